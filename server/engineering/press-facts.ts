@@ -1,5 +1,4 @@
-import type { Point } from './geometry/point.js';
-import type { Region } from './geometry/point.js';
+import type { Point, Region } from './geometry/point.js';
 
 /** A tapped hole in the bolster's face; the origin is the sprue axis. */
 export interface TappedHole {

@@ -1,0 +1,19 @@
+import type { Tx } from './database/transaction.js';
+
+export const ROLES = ['member', 'steward', 'admin'] as const;
+export type Role = (typeof ROLES)[number];
+
+/** Who acts: read from the database with every request, never from the token. */
+export interface Actor {
+  readonly memberId: string;
+  readonly displayName: string;
+  readonly role: Role;
+  readonly sessionIdHash: string;
+}
+
+/** What every command is given: the acting member, the instant (never the clock), the transaction. */
+export interface Ctx {
+  readonly actor: Actor;
+  readonly now: Date;
+  readonly tx: Tx;
+}

@@ -1,0 +1,92 @@
+import { DRAWING_REFUSALS, type DrawingRefusalCode } from './engineering/drawing/drawing-refusal.js';
+
+/**
+ * Every reason the service gives for not doing something, with the status it answers with.
+ * `words/` has a sentence and a cure for each. The order is the order in which reasons are listed.
+ */
+const HOUSE_REASONS = {
+  'body-not-understood': 400,
+  'field-invalid': 400,
+  'cursor-invalid': 400,
+  'not-signed-in': 401,
+  'sign-in-failed': 401,
+  'session-ended': 401,
+  'form-not-ours': 403,
+  'not-allowed': 403,
+  'not-found': 404,
+  'method-not-allowed': 405,
+  'upload-too-large': 413,
+  'media-type-unsupported': 415,
+  'too-many-requests': 429,
+  'idempotency-key-reused': 422,
+  'polymer-unknown': 422,
+  'screw-unknown': 422,
+  'bolster-not-mounted': 422,
+  'plate-facts-absurd': 422,
+  'revision-not-latest': 422,
+  'report-has-stop': 422,
+  'booking-backwards': 422,
+  'booking-in-the-past': 422,
+  'booking-too-long': 422,
+  'booking-outside-opening-hours': 422,
+  'booking-too-far-ahead': 422,
+  'press-out-of-service': 409,
+  'press-closed': 409,
+  'press-taken': 409,
+  'booking-already-cancelled': 409,
+  'booking-already-over': 409,
+  'changed-meanwhile': 409,
+  'first-run-link-spent': 404,
+  'email-taken': 409,
+  'check-took-too-long': 422,
+  'service-busy': 503,
+  'something-broke': 500,
+} as const;
+
+export type HouseReasonCode = keyof typeof HOUSE_REASONS;
+export type ReasonCode = HouseReasonCode | DrawingRefusalCode;
+
+export const REASON_CODES = [
+  ...(Object.keys(HOUSE_REASONS) as HouseReasonCode[]),
+  ...DRAWING_REFUSALS,
+] as const;
+
+/** The HTTP status of one reason. */
+export function statusOfReason(code: ReasonCode): number {
+  if (code === 'drawing-too-large') return 413;
+  return (HOUSE_REASONS as Record<string, number>)[code] ?? 422;
+}
+
+/** One reason, as a command gives it; `figures` fill the sentence. */
+export interface Reason {
+  readonly code: ReasonCode;
+  readonly field?: string;
+  readonly place?: {
+    readonly xMm?: number;
+    readonly yMm?: number;
+    readonly layer?: string;
+    readonly entity?: string;
+    readonly block?: string;
+  };
+  readonly figures?: { readonly [name: string]: string | number };
+}
+
+/** What a command returns instead of a result when it will not do what was asked. Nothing has been written. */
+export class Refusal {
+  readonly reasons: readonly [Reason, ...Reason[]];
+
+  constructor(reasons: readonly [Reason, ...Reason[]]) {
+    this.reasons = reasons;
+  }
+
+  /** One status for all reasons: the only one there is; with several, 422 when any rule refuses, else the lowest. */
+  get status(): number {
+    const statuses = new Set(this.reasons.map((reason) => statusOfReason(reason.code)));
+    return statuses.has(422) ? 422 : Math.min(...statuses);
+  }
+}
+
+/** A refusal with a single reason. */
+export function refuse(code: ReasonCode, more: Omit<Reason, 'code'> = {}): Refusal {
+  return new Refusal([{ code, ...more }]);
+}

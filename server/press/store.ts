@@ -1,0 +1,92 @@
+import type { Queryable } from '../database/queryable.js';
+import type { BolsterFacts, PressFacts } from '../engineering/press-facts.js';
+import { type BolsterVersionRow, bolsterFactsOf, type PressVersionRow, pressFactsOf } from './facts.js';
+
+/** One version of a bolster, the latest unless it was asked for by number. */
+export interface Bolster {
+  readonly id: string;
+  readonly version: number;
+  readonly name: string;
+  readonly pressId: string;
+  readonly mounted: boolean;
+  readonly facts: BolsterFacts;
+}
+
+/** One version of the press, the latest unless it was asked for by number. */
+export interface Press {
+  readonly id: string;
+  readonly version: number;
+  readonly name: string;
+  readonly facts: PressFacts;
+}
+
+const BOLSTER = 'select b.press_id, b.name, b.mounted, v.* from bolster b';
+const LATEST_BOLSTER_VERSION = `${BOLSTER} cross join lateral
+  (select * from bolster_version where bolster_id = b.id order by version desc limit 1) v`;
+const LATEST_PRESS_VERSION = `select p.name, v.* from press p cross join lateral
+  (select * from press_version where press_id = p.id order by version desc limit 1) v`;
+
+/** The press of the house; with several, the first that came. */
+export async function thePress(db: Queryable): Promise<Press | undefined> {
+  const [row] = await db.query<PressVersionRow>(
+    `${LATEST_PRESS_VERSION} order by p.created_at, p.id limit 1`,
+  );
+  return row && pressOf(row);
+}
+
+/** A press by id, in its latest version. */
+export async function pressById(db: Queryable, pressId: string): Promise<Press | undefined> {
+  const [row] = await db.query<PressVersionRow>(`${LATEST_PRESS_VERSION} where p.id = $1`, [pressId]);
+  return row && pressOf(row);
+}
+
+/** The bolster that is in the press now, or `undefined` while none is. */
+export async function mountedBolster(db: Queryable): Promise<Bolster | undefined> {
+  const [row] = await db.query<BolsterVersionRow>(
+    `${LATEST_BOLSTER_VERSION} join press p on p.id = b.press_id
+     where b.mounted order by p.created_at, p.id limit 1`,
+  );
+  return row && bolsterOf(row);
+}
+
+/** A bolster by id, in its latest version. */
+export async function bolsterById(db: Queryable, bolsterId: string): Promise<Bolster | undefined> {
+  const [row] = await db.query<BolsterVersionRow>(`${LATEST_BOLSTER_VERSION} where b.id = $1`, [bolsterId]);
+  return row && bolsterOf(row);
+}
+
+/** A bolster as it was in one version: old verdicts stand on it. */
+export async function bolsterVersion(
+  db: Queryable,
+  bolsterId: string,
+  version: number,
+): Promise<Bolster | undefined> {
+  const [row] = await db.query<BolsterVersionRow>(
+    `${BOLSTER} join bolster_version v on v.bolster_id = b.id where b.id = $1 and v.version = $2`,
+    [bolsterId, version],
+  );
+  return row && bolsterOf(row);
+}
+
+/** Every bolster in its latest version, the mounted one first. */
+export async function bolsters(db: Queryable): Promise<readonly Bolster[]> {
+  const rows = await db.query<BolsterVersionRow>(
+    `${LATEST_BOLSTER_VERSION} order by b.mounted desc, b.created_at, b.id`,
+  );
+  return rows.map(bolsterOf);
+}
+
+function bolsterOf(row: BolsterVersionRow): Bolster {
+  return {
+    id: row.bolster_id,
+    version: row.version,
+    name: row.name,
+    pressId: row.press_id,
+    mounted: row.mounted,
+    facts: bolsterFactsOf(row),
+  };
+}
+
+function pressOf(row: PressVersionRow): Press {
+  return { id: row.press_id, version: row.version, name: row.name, facts: pressFactsOf(row) };
+}

@@ -1,0 +1,81 @@
+import { z } from 'zod';
+
+const clockTime = z
+  .string()
+  .regex(/^(?:[01]\d|2[0-3]):[0-5]\d$|^24:00$/, 'A time of day from 00:00 to 24:00.')
+  .meta({ description: 'Time of day in the shop’s own zone, 00:00 to 24:00.' });
+
+const openSpan = z
+  .object({ opens: clockTime, closes: clockTime })
+  .refine((span) => span.opens < span.closes, 'Opening comes before closing.');
+
+const openDay = z
+  .array(openSpan)
+  .max(6)
+  .refine(
+    (spans) => spans.every((span, i) => i === 0 || (spans[i - 1]?.closes ?? '') <= span.opens),
+    'Spans of a day stand in order and do not overlap.',
+  );
+
+export const WEEKDAYS = [
+  'monday',
+  'tuesday',
+  'wednesday',
+  'thursday',
+  'friday',
+  'saturday',
+  'sunday',
+] as const;
+export type Weekday = (typeof WEEKDAYS)[number];
+
+/** True for a time zone this machine's zone data knows, such as `Europe/Dublin`. */
+export function isTimeZone(name: string): boolean {
+  try {
+    new Intl.DateTimeFormat('en', { timeZone: name });
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** The workshop's own limits, as one version of them stands in `shop_rule.rules`. */
+export const shopRules = z.object({
+  makerspaceName: z.string().min(1).max(60),
+  timeZone: z.string().max(60).refine(isTimeZone, 'A time zone of the IANA list, such as Europe/Dublin.'),
+  /** A day without spans is closed. */
+  openingHours: z.object({
+    monday: openDay,
+    tuesday: openDay,
+    wednesday: openDay,
+    thursday: openDay,
+    friday: openDay,
+    saturday: openDay,
+    sunday: openDay,
+  }),
+  longestStretchMinutes: z.int().min(15).max(1440),
+  bookableDaysAhead: z.int().min(1).max(366),
+  /** Bookings start and end on multiples of this past the full hour. */
+  slotStepMinutes: z.int().min(5).max(60),
+  clampSafetyFactor: z.number().min(1).max(3),
+  handClearanceMm: z.number().min(0).max(500),
+  /** Position tolerance of a plate's holes as a radius, unless stated. */
+  plateHolePositionMm: z.number().min(0).max(1),
+});
+
+export type ShopRules = z.infer<typeof shopRules>;
+
+/** Rules with the version they came from, which reports and bookings keep. */
+export type RulesInForce = ShopRules & { readonly version: number };
+
+/**
+ * What a new makerspace begins with. The clamp safety factor, hand clearance and hole position are
+ * common practice, no source.
+ */
+export const FIRST_LIMITS = {
+  longestStretchMinutes: 480,
+  bookableDaysAhead: 28,
+  slotStepMinutes: 15,
+  clampSafetyFactor: 1.2,
+  handClearanceMm: 60,
+  plateHolePositionMm: 0.05,
+} as const satisfies Partial<ShopRules>;

@@ -1,0 +1,41 @@
+import type { Queryable } from '../database/queryable.js';
+import { type RulesInForce, type ShopRules, shopRules } from './rules.js';
+
+/**
+ * The shop rules in force at an instant.
+ *
+ * @throws Error when the database has none yet: an installation makes the first version
+ */
+export async function rulesAt(db: Queryable, at: Date): Promise<RulesInForce> {
+  const [row] = await db.query<{ version: number; rules: unknown }>(
+    'select version, rules from shop_rule where valid_from <= $1 order by valid_from desc limit 1',
+    [at],
+  );
+  if (row === undefined) throw new Error('There are no shop rules in force.');
+  return { ...shopRules.parse(row.rules), version: row.version };
+}
+
+/** The name people know the place by, or `undefined` before the installation is finished. */
+export async function makerspaceName(db: Queryable, at: Date): Promise<string | undefined> {
+  const [row] = await db.query<{ name: string }>(
+    `select rules ->> 'makerspaceName' as name from shop_rule
+     where valid_from <= $1 order by valid_from desc limit 1`,
+    [at],
+  );
+  return row?.name;
+}
+
+/** Puts a new version of the rules in force from an instant on. */
+export async function addRules(
+  db: Queryable,
+  rules: ShopRules,
+  validFrom: Date,
+  setBy: string | null,
+): Promise<number> {
+  const [row] = await db.query<{ version: number }>(
+    `insert into shop_rule (version, valid_from, rules, set_by, created_at)
+     select coalesce(max(version), 0) + 1, $1, $2, $3, $1 from shop_rule returning version`,
+    [validFrom, JSON.stringify(shopRules.parse(rules)), setBy],
+  );
+  return row?.version ?? 0;
+}

@@ -1,0 +1,154 @@
+import type { HouseReasonCode, Reason } from '../../reasons.js';
+import type { ReasonWords } from './drawing-reasons.js';
+
+/** `prefix` and the figure, when the figure is there; nothing otherwise. */
+function given(reason: Reason, name: string, prefix: string, suffix = ''): string {
+  const figure = reason.figures?.[name];
+  return figure === undefined ? '' : `${prefix}${figure}${suffix}`;
+}
+
+function fieldName(reason: Reason): string {
+  return reason.field ? ` “${reason.field}”` : '';
+}
+
+/** Sentences for everything the service refuses, drawings apart. */
+export const HOUSE_REASONS = {
+  'body-not-understood': (reason) => ({
+    message: `The request could not be understood${given(reason, 'detail', ': ')}.`,
+    fix: 'Send it in the form that the API description gives for this address.',
+  }),
+  'field-invalid': (reason) => ({
+    message: `The field${fieldName(reason)} is not as it should be${given(reason, 'detail', ': ')}.`,
+    fix: 'Correct the field and send again.',
+  }),
+  'cursor-invalid': () => ({
+    message: 'The place in the list could not be found again.',
+    fix: 'Start from the first page of the list.',
+  }),
+  'not-signed-in': () => ({ message: 'You are not signed in.', fix: 'Sign in and try again.' }),
+  'sign-in-failed': () => ({
+    message: 'The e-mail address and the password do not belong together.',
+    fix: 'Check both and try again; a steward can hand you a link for a new password.',
+  }),
+  'session-ended': () => ({ message: 'Your session has ended.', fix: 'Sign in again.' }),
+  'form-not-ours': () => ({
+    message: 'The form did not come from this site, or its page is too old.',
+    fix: 'Load the page again and send the form from there.',
+  }),
+  'not-allowed': (reason) => ({
+    message: `You may see this but not do it${given(reason, 'needs', ': it needs ')}.`,
+    fix: 'Ask a steward or an admin.',
+  }),
+  'not-found': (reason) => ({
+    message: `There is nothing here${given(reason, 'what', ': no ')}, or it is not yours to see.`,
+    fix: 'Check the address or the id.',
+  }),
+  'method-not-allowed': (reason) => ({
+    message: `This address does not take that method${given(reason, 'method', ' (', ')')}.`,
+    fix: 'Use a method that the API description lists for this address.',
+  }),
+  'upload-too-large': (reason) => ({
+    message: `The upload is too large${given(reason, 'limitMib', ': at most ', ' MiB')}.`,
+    fix: 'Leave out of the drawing what is not part of the plate, and send again.',
+  }),
+  'media-type-unsupported': (reason) => ({
+    message: `The body is in a form that is not read here${given(reason, 'mediaType', ' (', ')')}.`,
+    fix: 'Send JSON, or the form fields as the API description says.',
+  }),
+  'too-many-requests': (reason) => ({
+    message: 'There have been too many requests in a short time.',
+    fix: `Wait${given(reason, 'retryAfterSeconds', ' ', ' seconds') || ' a little'} and try again.`,
+  }),
+  'idempotency-key-reused': () => ({
+    message: 'The Idempotency-Key was used before with a different request.',
+    fix: 'Use a new key for a new request; repeat a key only with the very same body.',
+  }),
+  'polymer-unknown': (reason) => ({
+    message: `The polymer${given(reason, 'polymer', ' “', '”')} is not in the table.`,
+    fix: `Use one of the polymer symbols${given(reason, 'known', ': ') || ', for instance PP, HDPE or ABS'}.`,
+  }),
+  'screw-unknown': (reason) => ({
+    message: `The screw size${given(reason, 'size', ' “', '”')} is not in the table.`,
+    fix: `Use an ISO metric coarse size${given(reason, 'known', ': ') || ', for instance M6'}.`,
+  }),
+  'bolster-not-mounted': () => ({
+    message: 'No bolster is mounted in the press, so there is nothing to check the plate against.',
+    fix: 'Name a bolster by its id, or ask a steward to record which one is mounted.',
+  }),
+  'plate-facts-absurd': (reason) => ({
+    message: `What is said about the plate cannot be${fieldName(reason) && `: field${fieldName(reason)}`}${given(reason, 'detail', ', ')}.`,
+    fix: 'Check the thickness, screw and sink: all in millimetres.',
+  }),
+  'revision-not-latest': (reason) => ({
+    message: `That revision is not the latest of its plate${given(reason, 'latest', '; the latest is ')}.`,
+    fix: 'Use the latest revision.',
+  }),
+  'report-has-stop': (reason) => ({
+    message: `The plate check says stop${given(reason, 'checks', ' (', ')')}, so the plate cannot be booked.`,
+    fix: 'Open the report, change what it names, and submit a new revision.',
+  }),
+  'booking-backwards': () => ({
+    message: 'The booking ends before it starts, or takes no time.',
+    fix: 'Choose an end after the start.',
+  }),
+  'booking-in-the-past': () => ({
+    message: 'The booking would start in the past.',
+    fix: 'Choose a start that is still to come.',
+  }),
+  'booking-too-long': (reason) => ({
+    message: `The booking is too long${given(reason, 'maxHours', ': at most ', ' hours')}.`,
+    fix: 'Shorten it, or split it over several days.',
+  }),
+  'booking-outside-opening-hours': (reason) => ({
+    message: `The workshop is not open for all of that time${given(reason, 'opening', ' (open ', ')')}.`,
+    fix: 'Choose a time inside the opening hours.',
+  }),
+  'booking-too-far-ahead': (reason) => ({
+    message: `The booking is too far ahead${given(reason, 'maxDays', ': at most ', ' days')}.`,
+    fix: 'Choose an earlier day, or book when the day is nearer.',
+  }),
+  'press-out-of-service': (reason) => ({
+    message: `The press is out of service${given(reason, 'from', ' from ')}${given(reason, 'until', ' until ')}.`,
+    fix: 'Choose another time, or ask a steward when it will be back.',
+  }),
+  'press-closed': (reason) => ({
+    message: `The press is closed${given(reason, 'from', ' from ')}${given(reason, 'until', ' until ')}.`,
+    fix: 'Choose a time outside the closure.',
+  }),
+  'press-taken': (reason) => ({
+    message: `The press is already booked${given(reason, 'from', ' from ')}${given(reason, 'until', ' until ')}.`,
+    fix: 'Choose another time.',
+  }),
+  'booking-already-cancelled': () => ({
+    message: 'The booking has already been cancelled.',
+    fix: 'Make a new booking.',
+  }),
+  'booking-already-over': () => ({
+    message: 'The booking is already over.',
+    fix: 'Make a new booking.',
+  }),
+  'changed-meanwhile': () => ({
+    message: 'Somebody changed this at the same moment.',
+    fix: 'Load it again and look whether your change is still wanted.',
+  }),
+  'first-run-link-spent': () => ({
+    message: 'The link for the first account has been used or has expired.',
+    fix: 'Sign in with the account that was made, or look at the service’s start-up output for a new link.',
+  }),
+  'email-taken': () => ({
+    message: 'A member with that e-mail address is already there.',
+    fix: 'Use another address, or ask for a link to a new password.',
+  }),
+  'check-took-too-long': () => ({
+    message: 'Reading and checking the drawing took too much time or memory, and was stopped.',
+    fix: 'Simplify the drawing: fewer short segments, no nested arrays, only what belongs to the plate.',
+  }),
+  'service-busy': () => ({
+    message: 'The service is busy with other checks just now.',
+    fix: 'Try again in a few seconds.',
+  }),
+  'something-broke': (reason) => ({
+    message: `Something broke on our side${given(reason, 'requestId', ' (request ', ')')}.`,
+    fix: 'Try again; if it stays, tell an admin the time and what you were doing.',
+  }),
+} satisfies { readonly [code in HouseReasonCode]: (reason: Reason) => ReasonWords };

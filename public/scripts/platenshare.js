@@ -1,0 +1,8 @@
+import { guardDoubleSubmit } from './double-submit.js';
+import { enhanceDropZones } from './drop-zone.js';
+import { focusErrorSummary } from './error-summary.js';
+
+// Every page works without any of this.
+focusErrorSummary(document);
+enhanceDropZones(document);
+guardDoubleSubmit(document);

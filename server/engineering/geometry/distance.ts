@@ -1,0 +1,122 @@
+import { regionContains } from './contains.js';
+import { at, boxGapSquared, type EdgeTree, edgeTreeOf, isLeaf, middle } from './edge-tree.js';
+import type { Point, Region } from './point.js';
+import { crossingOf, nearestOnSegment } from './segment.js';
+
+/** A shortest distance and the two places it joins; `from` belongs to the first shape. */
+export interface Separation {
+  readonly distanceMm: number;
+  readonly from: Point;
+  readonly to: Point;
+}
+
+/**
+ * The exact shortest distance between two areas, mm, and where; zero where they touch or overlap, with a place
+ * they share. Null when either is empty.
+ */
+export function distanceBetween(a: Region, b: Region): Separation | null {
+  const nearest = boundaryDistance(a, b);
+  if (!nearest || nearest.distanceMm === 0) return nearest;
+  const shared = vertexInside(a, b) ?? vertexInside(b, a);
+  return shared ? { distanceMm: 0, from: shared, to: shared } : nearest;
+}
+
+/**
+ * The exact shortest distance between the outlines of two regions, mm, whether or not one lies inside the other:
+ * the metal left between a cavity and the edge of its plate. Null when either is empty.
+ */
+export function boundaryDistance(a: Region, b: Region): Separation | null {
+  const treeA = treeOf(a);
+  const treeB = treeOf(b);
+  if (treeA.edgeCount === 0 || treeB.edgeCount === 0) return null;
+  const search = new NearestEdges(treeA, treeB);
+  search.visit(0, 0, treeA.edgeCount, 0, 0, treeB.edgeCount);
+  return { distanceMm: Math.sqrt(search.squared), from: search.from, to: search.to };
+}
+
+/**
+ * The exact shortest distance from an area to a point, mm: zero inside it. Less a radius it is the distance to a
+ * round hole. Null when the region is empty.
+ */
+export function distanceToPoint(region: Region, point: Point): Separation | null {
+  const nearest = boundaryDistance(region, [[point]]);
+  if (!nearest) return null;
+  return regionContains(region, point) ? { distanceMm: 0, from: point, to: point } : nearest;
+}
+
+/** A vertex of a ring of `a` that lies in `b`: enough to tell once their outlines are known not to meet. */
+function vertexInside(a: Region, b: Region): Point | null {
+  for (const [vertex] of a) if (vertex && regionContains(b, vertex)) return vertex;
+  return null;
+}
+
+/** Regions never change, so a tree is built once for as long as its region is kept. */
+const trees = new WeakMap<Region, EdgeTree>();
+
+function treeOf(region: Region): EdgeTree {
+  const known = trees.get(region);
+  if (known) return known;
+  const tree = edgeTreeOf(region, true);
+  trees.set(region, tree);
+  return tree;
+}
+
+class NearestEdges {
+  squared = Infinity;
+  from: Point = { x: 0, y: 0 };
+  to: Point = { x: 0, y: 0 };
+  readonly #a: EdgeTree;
+  readonly #b: EdgeTree;
+
+  constructor(a: EdgeTree, b: EdgeTree) {
+    this.#a = a;
+    this.#b = b;
+  }
+
+  /** Goes down into the nearer half first and leaves out what cannot come closer than the best so far. */
+  visit(i: number, fromA: number, toA: number, j: number, fromB: number, toB: number): void {
+    if (boxGapSquared(this.#a.boxes, i, this.#b.boxes, j) >= this.squared) return;
+    const leafA = isLeaf(fromA, toA);
+    const leafB = isLeaf(fromB, toB);
+    if (leafA && leafB) {
+      for (let k = fromA; k < toA; k++) for (let m = fromB; m < toB; m++) this.#compare(4 * k, 4 * m);
+    } else if (leafB || (!leafA && toA - fromA >= toB - fromB)) {
+      const half = middle(fromA, toA);
+      const left = boxGapSquared(this.#a.boxes, 2 * i + 1, this.#b.boxes, j);
+      const right = boxGapSquared(this.#a.boxes, 2 * i + 2, this.#b.boxes, j);
+      if (left <= right) this.visit(2 * i + 1, fromA, half, j, fromB, toB);
+      this.visit(2 * i + 2, half, toA, j, fromB, toB);
+      if (left > right) this.visit(2 * i + 1, fromA, half, j, fromB, toB);
+    } else {
+      const half = middle(fromB, toB);
+      const left = boxGapSquared(this.#a.boxes, i, this.#b.boxes, 2 * j + 1);
+      const right = boxGapSquared(this.#a.boxes, i, this.#b.boxes, 2 * j + 2);
+      if (left <= right) this.visit(i, fromA, toA, 2 * j + 1, fromB, half);
+      this.visit(i, fromA, toA, 2 * j + 2, half, toB);
+      if (left > right) this.visit(i, fromA, toA, 2 * j + 1, fromB, half);
+    }
+  }
+
+  #compare(k: number, m: number): void {
+    const a = this.#a.edges;
+    const b = this.#b.edges;
+    const p1 = { x: at(a, k), y: at(a, k + 1) };
+    const p2 = { x: at(a, k + 2), y: at(a, k + 3) };
+    const q1 = { x: at(b, m), y: at(b, m + 1) };
+    const q2 = { x: at(b, m + 2), y: at(b, m + 3) };
+    const meeting = crossingOf(p1, p2, q1, q2);
+    if (meeting) this.#keep(meeting, meeting);
+    this.#keep(p1, nearestOnSegment(q1, q2, p1));
+    this.#keep(p2, nearestOnSegment(q1, q2, p2));
+    this.#keep(nearestOnSegment(p1, p2, q1), q1);
+    this.#keep(nearestOnSegment(p1, p2, q2), q2);
+  }
+
+  #keep(from: Point, to: Point): void {
+    const squared = (to.x - from.x) ** 2 + (to.y - from.y) ** 2;
+    if (squared >= this.squared) return;
+    this.squared = squared;
+    this.from = from;
+    this.to = to;
+  }
+}

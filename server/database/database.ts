@@ -10,7 +10,7 @@ export interface Database extends Queryable {
   readonly prisma: PrismaClient;
   /** For what needs a connection of its own, such as LISTEN. */
   readonly pool: pg.Pool;
-  close(): Promise<void>;
+  readonly close: () => Promise<void>;
 }
 
 /**
@@ -29,7 +29,7 @@ export async function openDatabase(
     prisma,
     pool,
     query: (sql, values = []) => queryRows(pool, sql, values),
-    async close() {
+    close: async () => {
       await prisma.$disconnect();
       await pool.end();
     },

@@ -1,0 +1,33 @@
+import type { Ctx } from '../context.js';
+import { Refusal } from '../reasons.js';
+import { reasonsAgainst } from './conditions.js';
+import { ReportWanted, readGround, type Wanted } from './ground.js';
+import { type BookingKind, insertBooking } from './store.js';
+import { takenInstead } from './taken-instead.js';
+
+export interface BookingWanted extends Wanted {
+  readonly bookingKind: BookingKind;
+  readonly shots: number | null;
+}
+
+/**
+ * Books the press for a plate of one's own. The database judges overlaps; what is seen of them before only
+ * makes the refusal complete.
+ *
+ * @returns the booking's id, every reason against it, or the report that has to be computed first
+ */
+export async function book(ctx: Ctx, wanted: BookingWanted): Promise<string | ReportWanted | Refusal> {
+  const ground = await readGround(ctx, wanted, null);
+  if (ground instanceof Refusal || ground instanceof ReportWanted) return ground;
+  const [first, ...others] = reasonsAgainst(ground);
+  if (first !== undefined) return new Refusal([first, ...others]);
+  return await takenInstead(
+    insertBooking(ctx.tx, {
+      ...wanted,
+      memberId: ctx.actor.memberId,
+      pressId: ground.pressId,
+      reportId: ground.reportId,
+      createdAt: ctx.now,
+    }),
+  );
+}

@@ -1,0 +1,24 @@
+import type { Ctx } from '../context.js';
+import { type Refusal, refuse } from '../reasons.js';
+import { bookingHeld, cancelBooking } from './store.js';
+
+export interface CancelWanted {
+  readonly bookingId: string;
+  readonly reason: string | null;
+}
+
+/** Cancels a booking: its owner as they like, a steward or admin anybody's with a reason. */
+export async function cancel(ctx: Ctx, wanted: CancelWanted): Promise<string | Refusal> {
+  const booking = await bookingHeld(ctx.tx, wanted.bookingId);
+  if (booking === undefined) return refuse('not-found', { figures: { what: 'booking' } });
+  const own = booking.memberId === ctx.actor.memberId;
+  if (!own && ctx.actor.role === 'member') return refuse('not-allowed', { figures: { needs: 'a steward' } });
+  if (!own && wanted.reason === null) {
+    const detail = 'a booking that is not your own is cancelled with a reason that its member can read';
+    return refuse('field-invalid', { field: 'reason', figures: { detail } });
+  }
+  if (booking.status === 'cancelled') return refuse('booking-already-cancelled');
+  if (booking.endsAt <= ctx.now) return refuse('booking-already-over');
+  await cancelBooking(ctx.tx, booking.id, { by: ctx.actor.memberId, at: ctx.now, reason: wanted.reason });
+  return booking.id;
+}

@@ -1,0 +1,122 @@
+import type { Reason } from '../reasons.js';
+import type { RulesInForce } from '../shop/rules.js';
+import { clockText, dayText } from '../words/en/times.js';
+import { dayOf, daysFrom, isOpenThroughout, minutesOf, openSpansOf, type Span } from './opening-hours.js';
+
+/** A span in which the press is spoken for, as far as the transaction can see. */
+export interface HeldSpan extends Span {
+  readonly purpose: 'booking' | 'closure' | 'out-of-service';
+}
+
+/** Everything a booking is judged by, read in its transaction. */
+export interface Ground {
+  readonly now: Date;
+  readonly rules: RulesInForce;
+  readonly span: Span;
+  readonly revision: { readonly asked: number; readonly latest: number };
+  /** Checks with a stop in the stored report on the mounted bolster with the resin named. */
+  readonly stops: readonly string[];
+  readonly held: readonly HeldSpan[];
+}
+
+export type ConditionName =
+  | 'sign-offs'
+  | 'latest-revision'
+  | 'plate-check'
+  | 'clearance'
+  | 'resin'
+  | 'time'
+  | 'opening-hours'
+  | 'stretch'
+  | 'quota'
+  | 'press-free'
+  | 'barrel';
+
+/** One thing a booking must satisfy. `ask` is null while the room that could answer does not exist yet. */
+export interface Condition {
+  readonly name: ConditionName;
+  readonly ask: ((ground: Ground) => readonly Reason[]) | null;
+}
+
+/** In the order in which a member meets them, which is the order of the reasons in a refusal. */
+export const CONDITIONS: readonly Condition[] = [
+  { name: 'sign-offs', ask: null },
+  { name: 'latest-revision', ask: latestRevision },
+  { name: 'plate-check', ask: plateCheck },
+  { name: 'clearance', ask: null },
+  { name: 'resin', ask: null },
+  { name: 'time', ask: time },
+  { name: 'opening-hours', ask: openingHours },
+  { name: 'stretch', ask: stretch },
+  { name: 'quota', ask: null },
+  { name: 'press-free', ask: pressFree },
+  { name: 'barrel', ask: null },
+];
+
+/** Every reason against the booking at once; none when it may be made. */
+export function reasonsAgainst(ground: Ground): readonly Reason[] {
+  return CONDITIONS.flatMap((condition) => condition.ask?.(ground) ?? []);
+}
+
+function latestRevision({ revision }: Ground): readonly Reason[] {
+  if (revision.asked === revision.latest) return [];
+  return [{ code: 'revision-not-latest', field: 'revision', figures: { latest: revision.latest } }];
+}
+
+function plateCheck({ stops }: Ground): readonly Reason[] {
+  if (stops.length === 0) return [];
+  return [{ code: 'report-has-stop', field: 'plateId', figures: { checks: stops.join(', ') } }];
+}
+
+function time({ span, now, rules }: Ground): readonly Reason[] {
+  const reasons: Reason[] = [];
+  if (span.startsAt >= span.endsAt) reasons.push({ code: 'booking-backwards', field: 'endsAt' });
+  if (span.startsAt < now) reasons.push({ code: 'booking-in-the-past', field: 'startsAt' });
+  const daysAhead = daysFrom(dayOf(now, rules.timeZone), dayOf(span.startsAt, rules.timeZone));
+  if (daysAhead > rules.bookableDaysAhead) {
+    const figures = { maxDays: rules.bookableDaysAhead };
+    reasons.push({ code: 'booking-too-far-ahead', field: 'startsAt', figures });
+  }
+  return reasons;
+}
+
+/** Past this a stretch is looked at no further: it is too long under any shop rules, and refused for that. */
+const HOURS_LOOKED_AT_MS = 72 * 3_600_000;
+
+function openingHours({ span, rules }: Ground): readonly Reason[] {
+  if (span.startsAt >= span.endsAt) return [];
+  const endsAt = new Date(Math.min(span.endsAt.getTime(), span.startsAt.getTime() + HOURS_LOOKED_AT_MS));
+  if (isOpenThroughout({ startsAt: span.startsAt, endsAt }, rules)) return [];
+  const figures = { opening: openingText(span.startsAt, rules) };
+  return [{ code: 'booking-outside-opening-hours', field: 'startsAt', figures }];
+}
+
+function openingText(instant: Date, rules: RulesInForce): string {
+  const spans = openSpansOf(dayOf(instant, rules.timeZone), rules).map(
+    ({ startsAt, endsAt }) =>
+      `${clockText(startsAt, rules.timeZone)} to ${clockText(endsAt, rules.timeZone)}`,
+  );
+  return `${dayText(instant, rules.timeZone)}: ${spans.length === 0 ? 'not at all' : spans.join(', ')}`;
+}
+
+function stretch({ span, rules }: Ground): readonly Reason[] {
+  if (minutesOf(span) <= rules.longestStretchMinutes) return [];
+  const maxHours = Math.round((rules.longestStretchMinutes / 60) * 100) / 100;
+  return [{ code: 'booking-too-long', field: 'endsAt', figures: { maxHours } }];
+}
+
+const HELD = {
+  booking: 'press-taken',
+  closure: 'press-closed',
+  'out-of-service': 'press-out-of-service',
+} as const satisfies Record<HeldSpan['purpose'], Reason['code']>;
+
+function pressFree({ held, rules }: Ground): readonly Reason[] {
+  const told = (instant: Date) =>
+    `${dayText(instant, rules.timeZone)}, ${clockText(instant, rules.timeZone)}`;
+  return held.map(({ purpose, startsAt, endsAt }) => ({
+    code: HELD[purpose],
+    field: 'startsAt',
+    figures: { from: told(startsAt), until: told(endsAt) },
+  }));
+}

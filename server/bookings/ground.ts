@@ -1,0 +1,64 @@
+import type { Ctx } from '../context.js';
+import { checkGround, reportKey } from '../plates/check-ground.js';
+import { plateHeld, type ReportKey, standingOf } from '../plates/store.js';
+import { Refusal, refuse } from '../reasons.js';
+import type { Ground } from './conditions.js';
+import type { Span } from './opening-hours.js';
+import { pressHeldIn } from './store.js';
+
+/** The report a booking would stand on has not been computed: it is, outside the transaction, and asked again. */
+export class ReportWanted {
+  readonly key: ReportKey;
+
+  constructor(key: ReportKey) {
+    this.key = key;
+  }
+}
+
+/** What a booking is asked for: this plate's revision with this resin, in this span. */
+export interface Wanted extends Span {
+  readonly plateId: string;
+  readonly revision: number;
+  readonly polymer: string;
+}
+
+/** What a booking is judged by and, once it stands, stands on. */
+export interface BookingGround extends Ground {
+  readonly pressId: string;
+  readonly reportId: string;
+}
+
+/**
+ * Reads all that a booking is judged by, holding the plate so that no revision comes in between. The report is
+ * the one of the bolster, press and shop rules as this transaction sees them, not as they were a moment ago.
+ *
+ * @param except a booking whose own hold on the press does not count: the one that is moved
+ */
+export async function readGround(
+  { actor, now, tx }: Ctx,
+  wanted: Wanted,
+  except: string | null,
+): Promise<BookingGround | ReportWanted | Refusal> {
+  const plate = await plateHeld(tx, wanted.plateId);
+  if (plate === undefined || plate.ownerId !== actor.memberId) {
+    return refuse('not-found', { field: 'plateId', figures: { what: 'plate' } });
+  }
+  if (wanted.revision < 1 || wanted.revision > plate.latestRevision) {
+    return refuse('not-found', { field: 'revision', figures: { what: 'revision' } });
+  }
+  const against = await checkGround(tx, now, null);
+  if (against instanceof Refusal) return against;
+  const key = reportKey(against, plate.id, wanted.revision, wanted.polymer);
+  const report = await standingOf(tx, key);
+  if (report === undefined) return new ReportWanted(key);
+  return {
+    now,
+    rules: against.rules,
+    span: { startsAt: wanted.startsAt, endsAt: wanted.endsAt },
+    revision: { asked: wanted.revision, latest: plate.latestRevision },
+    stops: report.stops,
+    held: await pressHeldIn(tx, against.press.id, wanted, except),
+    pressId: against.press.id,
+    reportId: report.id,
+  };
+}

@@ -1,0 +1,44 @@
+import type { Ctx } from '../context.js';
+import { Refusal, refuse } from '../reasons.js';
+import { reasonsAgainst } from './conditions.js';
+import { ReportWanted, readGround } from './ground.js';
+import type { Span } from './opening-hours.js';
+import { bookingHeld, moveBooking } from './store.js';
+import { takenInstead } from './taken-instead.js';
+
+export interface MoveWanted {
+  readonly bookingId: string;
+  /** What is left out stays as it is. */
+  readonly startsAt: Date | null;
+  readonly endsAt: Date | null;
+}
+
+/**
+ * Moves a booking of one's own to another time; it is judged as a new one would be, by today's report and rules.
+ *
+ * @returns the booking's id, every reason against it, or the report that has to be computed first
+ */
+export async function move(ctx: Ctx, wanted: MoveWanted): Promise<string | ReportWanted | Refusal> {
+  const booking = await bookingHeld(ctx.tx, wanted.bookingId);
+  if (booking === undefined) return refuse('not-found', { figures: { what: 'booking' } });
+  if (booking.memberId !== ctx.actor.memberId) return refuse('not-allowed');
+  if (booking.status === 'cancelled') return refuse('booking-already-cancelled');
+  if (booking.endsAt <= ctx.now) return refuse('booking-already-over');
+  const span: Span = {
+    startsAt: wanted.startsAt ?? booking.startsAt,
+    endsAt: wanted.endsAt ?? booking.endsAt,
+  };
+  const ground = await readGround(ctx, { ...booking, ...span }, booking.id);
+  if (ground instanceof Refusal || ground instanceof ReportWanted) return ground;
+  const [first, ...others] = reasonsAgainst(ground);
+  if (first !== undefined) return new Refusal([first, ...others]);
+  const moved = await takenInstead(
+    moveBooking(ctx.tx, booking.id, {
+      ...span,
+      reportId: ground.reportId,
+      movedBy: ctx.actor.memberId,
+      movedAt: ctx.now,
+    }),
+  );
+  return moved instanceof Refusal ? moved : booking.id;
+}

@@ -1,0 +1,212 @@
+import type { Queryable } from '../database/queryable.js';
+import type { Tx } from '../database/transaction.js';
+import type { Place } from '../http/cursor.js';
+import type { HeldSpan } from './conditions.js';
+import type { Span } from './opening-hours.js';
+
+export type BookingStatus = 'booked' | 'needs-attention' | 'cancelled';
+export type BookingKind = 'trial' | 'production';
+
+export interface Booking extends Span {
+  readonly id: string;
+  readonly memberId: string;
+  readonly displayName: string;
+  readonly pressId: string;
+  readonly plateId: string;
+  readonly plateName: string;
+  readonly revision: number;
+  readonly reportId: string;
+  readonly reportVerdict: string;
+  readonly polymer: string;
+  readonly bookingKind: BookingKind;
+  readonly shots: number | null;
+  readonly status: BookingStatus;
+  readonly createdAt: Date;
+  readonly cancelledAt: Date | null;
+  readonly cancelReason: string | null;
+  /** Names of what it reserves, the press first; empty once cancelled. */
+  readonly equipment: readonly string[];
+}
+
+const BOOKING = `select b.id, b.member_id as "memberId", m.display_name as "displayName", b.press_id as "pressId",
+  b.plate_id as "plateId", p.name as "plateName", b.revision, b.report_id as "reportId",
+  r.verdict as "reportVerdict", b.polymer, b.booking_kind as "bookingKind", b.shots, b.starts_at as "startsAt",
+  b.ends_at as "endsAt", b.status, b.created_at as "createdAt", b.cancelled_at as "cancelledAt",
+  b.cancel_reason as "cancelReason",
+  array(select e.name from reservation v join equipment e on e.id = v.equipment_id
+    where v.booking_id = b.id and v.released_at is null order by (e.kind <> 'press'), e.name) as equipment
+  from booking b
+  join member m on m.id = b.member_id
+  join plate p on p.id = b.plate_id
+  join plate_report r on r.id = b.report_id`;
+
+export async function bookingById(db: Queryable, bookingId: string): Promise<Booking | undefined> {
+  const [booking] = await db.query<Booking>(`${BOOKING} where b.id = $1`, [bookingId]);
+  return booking;
+}
+
+/** The booking's own row, held until the transaction ends. */
+export async function bookingHeld(
+  tx: Tx,
+  bookingId: string,
+): Promise<
+  | (Span & Pick<Booking, 'id' | 'memberId' | 'pressId' | 'plateId' | 'revision' | 'polymer' | 'status'>)
+  | undefined
+> {
+  const [row] = await tx.query<Booking>(
+    `select id, member_id as "memberId", press_id as "pressId", plate_id as "plateId", revision, polymer, status,
+       starts_at as "startsAt", ends_at as "endsAt"
+     from booking where id = $1 for no key update`,
+    [bookingId],
+  );
+  return row;
+}
+
+/** Bookings that stand and touch [from, to) on a press (any press when null), by start and id. */
+export async function bookingsBetween(
+  db: Queryable,
+  asked: { readonly from: Date; readonly to: Date; readonly pressId: string | null },
+  after: Place | null,
+  limit: number,
+): Promise<readonly Booking[]> {
+  return await db.query<Booking>(
+    `${BOOKING} where b.status <> 'cancelled' and b.ends_at > $1 and b.starts_at < $2
+       and ($3::uuid is null or b.press_id = $3)
+       and ($4::timestamptz is null or (b.starts_at, b.id) > ($4, $5::uuid))
+     order by b.starts_at, b.id limit $6`,
+    [asked.from, asked.to, asked.pressId, after?.at ?? null, after?.id ?? null, limit],
+  );
+}
+
+/** A member's bookings, cancelled ones too, latest first. */
+export async function bookingsOf(
+  db: Queryable,
+  memberId: string,
+  after: Place | null,
+  limit: number,
+): Promise<readonly Booking[]> {
+  return await db.query<Booking>(
+    `${BOOKING} where b.member_id = $1
+       and ($2::timestamptz is null or (b.starts_at, b.id) < ($2, $3::uuid))
+     order by b.starts_at desc, b.id desc limit $4`,
+    [memberId, after?.at ?? null, after?.id ?? null, limit],
+  );
+}
+
+/** What holds the press in a span, the booking `except` left out; at most a handful, in order of time. */
+export async function pressHeldIn(
+  db: Queryable,
+  pressId: string,
+  span: Span,
+  except: string | null,
+): Promise<readonly HeldSpan[]> {
+  return await db.query<HeldSpan>(
+    `select r.purpose, r.starts_at as "startsAt", r.ends_at as "endsAt"
+     from reservation r join equipment e on e.id = r.equipment_id
+     where e.press_id = $1 and r.released_at is null and r.ends_at > $2 and r.starts_at < $3
+       and r.booking_id is distinct from $4::uuid
+     order by r.starts_at limit 10`,
+    [pressId, span.startsAt, span.endsAt, except],
+  );
+}
+
+export interface NewBooking extends Span {
+  readonly memberId: string;
+  readonly pressId: string;
+  readonly plateId: string;
+  readonly revision: number;
+  readonly reportId: string;
+  readonly polymer: string;
+  readonly bookingKind: BookingKind;
+  readonly shots: number | null;
+  readonly createdAt: Date;
+}
+
+/**
+ * Makes a booking, its hold on the press and its line in the trail, in one statement. The press's row is locked
+ * first: two who insert overlapping spans at once would else wait for each other until one is shot as a deadlock.
+ *
+ * @throws pg.DatabaseError 23P01 `reservation_no_overlap` when somebody has any of the span
+ */
+export async function insertBooking(tx: Tx, given: NewBooking): Promise<string> {
+  const [row] = await tx.query<{ id: string }>(
+    `with held as (
+       select id from equipment where press_id = $2 for no key update
+     ), made as (
+       insert into booking (member_id, press_id, plate_id, revision, report_id, polymer, booking_kind, shots,
+         starts_at, ends_at, created_at)
+       select $1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11 from held
+       returning id
+     ), reserved as (
+       insert into reservation (equipment_id, starts_at, ends_at, purpose, booking_id, created_at)
+       select held.id, $9, $10, 'booking', made.id, $11 from held, made
+     ), told as (
+       insert into audit_entry (at, actor_id, action, subject_kind, subject_id, details)
+       select $11, $1, 'booking-made', 'booking', made.id::text,
+         jsonb_build_object('plateId', $3::uuid, 'revision', $4::int, 'polymer', $6::text) from made
+     )
+     select id from made`,
+    [
+      given.memberId,
+      given.pressId,
+      given.plateId,
+      given.revision,
+      given.reportId,
+      given.polymer,
+      given.bookingKind,
+      given.shots,
+      given.startsAt,
+      given.endsAt,
+      given.createdAt,
+    ],
+  );
+  if (row === undefined) throw new Error('The press is not among the equipment.');
+  return row.id;
+}
+
+/**
+ * Moves a booking and its hold on the press to another span, standing on the report given, with its line in the
+ * trail.
+ *
+ * @throws pg.DatabaseError 23P01 `reservation_no_overlap` when somebody has any of the span
+ */
+export async function moveBooking(
+  tx: Tx,
+  bookingId: string,
+  to: Span & { readonly reportId: string; readonly movedBy: string; readonly movedAt: Date },
+): Promise<void> {
+  await tx.query(
+    `with moved as (
+       update booking set starts_at = $2, ends_at = $3, report_id = $4, status = 'booked' where id = $1
+       returning id, press_id
+     ), held as (
+       select e.id from equipment e join moved on e.press_id = moved.press_id for no key update of e
+     ), reserved as (
+       update reservation r set starts_at = $2, ends_at = $3 from held
+       where r.booking_id = $1 and r.equipment_id = held.id and r.released_at is null
+     )
+     insert into audit_entry (at, actor_id, action, subject_kind, subject_id, details)
+     select $6, $5, 'booking-moved', 'booking', moved.id::text,
+       jsonb_build_object('startsAt', $2::timestamptz, 'endsAt', $3::timestamptz) from moved`,
+    [bookingId, to.startsAt, to.endsAt, to.reportId, to.movedBy, to.movedAt],
+  );
+}
+
+/** Cancels a booking, gives back all that it reserved, and tells the trail. */
+export async function cancelBooking(
+  tx: Tx,
+  bookingId: string,
+  given: { readonly by: string; readonly at: Date; readonly reason: string | null },
+): Promise<void> {
+  await tx.query(
+    `with cancelled as (
+       update booking set status = 'cancelled', cancelled_at = $3, cancelled_by = $2, cancel_reason = $4
+       where id = $1 returning id
+     ), released as (
+       update reservation set released_at = $3 where booking_id = $1 and released_at is null
+     )
+     insert into audit_entry (at, actor_id, action, subject_kind, subject_id)
+     select $3, $2, 'booking-cancelled', 'booking', id::text from cancelled`,
+    [bookingId, given.by, given.at, given.reason],
+  );
+}

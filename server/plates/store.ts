@@ -1,0 +1,221 @@
+import type { Queryable } from '../database/queryable.js';
+import type { Tx } from '../database/transaction.js';
+import type { Verdict } from '../engineering/finding.js';
+import type { PlateFacts } from '../engineering/press-facts.js';
+import type { Place } from '../http/cursor.js';
+
+export interface Plate {
+  readonly id: string;
+  readonly ownerId: string;
+  readonly name: string;
+  readonly latestRevision: number;
+  readonly createdAt: Date;
+}
+
+/** One drawing with its facts, without the drawing's bytes. */
+export interface Revision {
+  readonly plateId: string;
+  readonly revision: number;
+  readonly fileName: string;
+  readonly dxfSha256: string;
+  readonly facts: PlateFacts;
+  readonly createdAt: Date;
+}
+
+/** All that goes into a report: the same key gives the same report, and is stored once. */
+export interface ReportKey {
+  readonly plateId: string;
+  readonly revision: number;
+  readonly bolsterId: string;
+  readonly bolsterVersion: number;
+  readonly pressId: string;
+  readonly pressVersion: number;
+  readonly polymer: string;
+  readonly shopRuleVersion: number;
+  readonly dataVersion: string;
+  readonly engineVersion: string;
+}
+
+export interface StoredReport<Body = unknown> {
+  readonly id: string;
+  readonly verdict: Verdict;
+  readonly createdAt: Date;
+  readonly report: Body;
+}
+
+const PLATE = `id, owner_id as "ownerId", name, latest_revision as "latestRevision", created_at as "createdAt"`;
+
+const REVISION = `plate_id as "plateId", revision, file_name as "fileName", dxf_sha256 as "dxfSha256", facts,
+  created_at as "createdAt"`;
+
+const OF_KEY = `plate_id = $1 and revision = $2 and bolster_id = $3 and bolster_version = $4 and press_id = $5
+  and press_version = $6 and polymer = $7 and shop_rule_version = $8 and data_version = $9 and engine_version = $10`;
+
+export async function plateById(db: Queryable, plateId: string): Promise<Plate | undefined> {
+  const [plate] = await db.query<Plate>(`select ${PLATE} from plate where id = $1`, [plateId]);
+  return plate;
+}
+
+/** The plate, held so that no revision can be added before this transaction ends. */
+export async function plateHeld(tx: Tx, plateId: string): Promise<Plate | undefined> {
+  const [plate] = await tx.query<Plate>(`select ${PLATE} from plate where id = $1 for share`, [plateId]);
+  return plate;
+}
+
+/** The plate, held so that this transaction alone may add a revision. */
+export async function plateToRevise(tx: Tx, plateId: string): Promise<Plate | undefined> {
+  const [plate] = await tx.query<Plate>(`select ${PLATE} from plate where id = $1 for no key update`, [
+    plateId,
+  ]);
+  return plate;
+}
+
+/** A member's plates, newest first, from after the given place on. */
+export async function platesOf(
+  db: Queryable,
+  ownerId: string,
+  after: Place | null,
+  limit: number,
+): Promise<readonly Plate[]> {
+  return await db.query<Plate>(
+    `select ${PLATE} from plate
+     where owner_id = $1 and ($2::timestamptz is null or (created_at, id) < ($2, $3::uuid))
+     order by created_at desc, id desc limit $4`,
+    [ownerId, after?.at ?? null, after?.id ?? null, limit],
+  );
+}
+
+export async function revisionOf(
+  db: Queryable,
+  plateId: string,
+  revision: number,
+): Promise<Revision | undefined> {
+  const [row] = await db.query<Revision>(
+    `select ${REVISION} from plate_revision where plate_id = $1 and revision = $2`,
+    [plateId, revision],
+  );
+  return row;
+}
+
+/** Every revision of a plate, latest first. */
+export async function revisionsOf(db: Queryable, plateId: string): Promise<readonly Revision[]> {
+  return await db.query<Revision>(
+    `select ${REVISION} from plate_revision where plate_id = $1 order by revision desc`,
+    [plateId],
+  );
+}
+
+/** The drawing's bytes as they were handed in. */
+export async function drawingOf(
+  db: Queryable,
+  plateId: string,
+  revision: number,
+): Promise<{ readonly dxf: Buffer; readonly fileName: string } | undefined> {
+  const [row] = await db.query<{ dxf: Buffer; fileName: string }>(
+    `select dxf, file_name as "fileName" from plate_revision where plate_id = $1 and revision = $2`,
+    [plateId, revision],
+  );
+  return row;
+}
+
+export interface NewRevision {
+  readonly dxf: Uint8Array;
+  readonly dxfSha256: string;
+  readonly fileName: string;
+  readonly facts: PlateFacts;
+  readonly createdBy: string;
+  readonly createdAt: Date;
+}
+
+export async function insertPlate(
+  tx: Tx,
+  plate: { readonly ownerId: string; readonly name: string; readonly createdAt: Date },
+): Promise<Plate> {
+  const [row] = await tx.query<Plate>(
+    `insert into plate (owner_id, name, created_at) values ($1, $2, $3) returning ${PLATE}`,
+    [plate.ownerId, plate.name, plate.createdAt],
+  );
+  if (row === undefined) throw new Error('An inserted plate did not come back.');
+  return row;
+}
+
+/** A trigger moves the plate's latest revision on, and refuses a number that does not follow. */
+export async function insertRevision(
+  tx: Tx,
+  plateId: string,
+  revision: number,
+  given: NewRevision,
+): Promise<void> {
+  await tx.query(
+    `insert into plate_revision (plate_id, revision, dxf, dxf_sha256, file_name, facts, created_by, created_at)
+     values ($1, $2, $3, $4, $5, $6, $7, $8)`,
+    [
+      plateId,
+      revision,
+      given.dxf,
+      given.dxfSha256,
+      given.fileName,
+      JSON.stringify(given.facts),
+      given.createdBy,
+      given.createdAt,
+    ],
+  );
+}
+
+/** The report stored for exactly this key. */
+export async function reportAt<Body>(db: Queryable, key: ReportKey): Promise<StoredReport<Body> | undefined> {
+  const [row] = await db.query<StoredReport<Body>>(
+    `select id, verdict, created_at as "createdAt", report from plate_report where ${OF_KEY}`,
+    keyValues(key),
+  );
+  return row;
+}
+
+/** Id, verdict and the checks that say stop: what a booking asks of a report, without its body. */
+export async function standingOf(
+  db: Queryable,
+  key: ReportKey,
+): Promise<
+  { readonly id: string; readonly verdict: Verdict; readonly stops: readonly string[] } | undefined
+> {
+  const [row] = await db.query<{ id: string; verdict: Verdict; stops: string[] }>(
+    `select id, verdict, case when verdict <> 'stop' then '{}' else array(
+       select f ->> 'check' from jsonb_array_elements(report -> 'findings') with ordinality as _(f, n)
+       where f ->> 'verdict' = 'stop' order by n) end as stops
+     from plate_report where ${OF_KEY}`,
+    keyValues(key),
+  );
+  return row;
+}
+
+/** Stores a report once: whoever comes second with the same key finds the first one's and adds nothing. */
+export async function insertReport(
+  db: Queryable,
+  key: ReportKey,
+  verdict: Verdict,
+  report: unknown,
+  createdAt: Date,
+): Promise<void> {
+  await db.query(
+    `insert into plate_report (plate_id, revision, bolster_id, bolster_version, press_id, press_version, polymer,
+       shop_rule_version, data_version, engine_version, verdict, report, created_at)
+     values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13)
+     on conflict on constraint plate_report_once do nothing`,
+    [...keyValues(key), verdict, JSON.stringify(report), createdAt],
+  );
+}
+
+function keyValues(key: ReportKey): readonly (string | number)[] {
+  return [
+    key.plateId,
+    key.revision,
+    key.bolsterId,
+    key.bolsterVersion,
+    key.pressId,
+    key.pressVersion,
+    key.polymer,
+    key.shopRuleVersion,
+    key.dataVersion,
+    key.engineVersion,
+  ];
+}

@@ -48,7 +48,17 @@ function gapText(reason: Reason): string {
   return `${size}${at(reason.place)}${far}`;
 }
 
-/** Sentences for the drawings that are turned away. `figures`: lengthMm, toXMm, toYMm, value, limit. */
+function lineText(reason: Reason): string {
+  const line = number(reason, 'line');
+  return line === null ? '' : ` (line ${line} of the file)`;
+}
+
+function megabytes(reason: Reason, name: string, prefix: string): string {
+  const bytes = number(reason, name);
+  return bytes === null ? '' : `${prefix}${numberText(bytes / 2 ** 20)} MiB`;
+}
+
+/** Sentences for the drawings that are turned away. `figures`: lengthMm, toXMm, toYMm, value, limit, line. */
 export const DRAWING_REASONS = {
   'drawing-empty': () => ({
     message: 'The drawing is empty: no text arrived.',
@@ -58,21 +68,26 @@ export const DRAWING_REASONS = {
     message: 'The file is a binary DXF, which cannot be read here.',
     fix: 'Export it again as text (ASCII) DXF; most CAD programs offer that in the export dialogue.',
   }),
-  'drawing-not-dxf': () => ({
-    message: 'The file is not a DXF drawing: it has no group codes and no ENTITIES section.',
+  'drawing-not-dxf': (reason) => ({
+    message: `The file is not a DXF drawing${lineText(reason)}: it does not follow DXF’s pairs of group code and value.`,
     fix: 'Export the drawing as DXF from the CAD program; a renamed file of another kind will not do.',
   }),
   'drawing-truncated': (reason) => ({
-    message: `The file is truncated: it ends in the middle${reason.place?.entity ? ` of a ${reason.place.entity}` : ''}${onLayer(reason)}, before its end-of-file mark.`,
+    message: `The file is truncated: it ends in the middle${reason.place?.entity ? ` of a ${reason.place.entity}` : ''}${onLayer(reason)}${lineText(reason)}, before its end-of-file mark.`,
     fix: 'Save or download the file again; the copy is incomplete.',
   }),
   'drawing-too-large': (reason) => ({
-    message: `The file is too large${quoted(reason)}.`,
+    message: `The file is too large${megabytes(reason, 'value', ': ')}${megabytes(reason, 'limit', ', at most ')}.`,
     fix: 'Leave out what is not part of the plate: title blocks, hatches, imported pictures, other views.',
   }),
   'drawing-too-many-entities': (reason) => ({
     message: `The drawing has too many entities${quoted(reason)}; the limit is ${reason.figures?.limit ?? '200,000'}.`,
     fix: 'Export curves as arcs and splines instead of short lines, and leave out what is not part of the plate.',
+  }),
+  'drawing-too-intricate': () => ({
+    message:
+      'The drawing is too intricate: its shapes have more edges close together than a real part needs.',
+    fix: 'Export curves as arcs and splines instead of short lines, and leave out textures and hatches.',
   }),
   'drawing-no-entities': () => ({
     message: 'The drawing has no entities: nothing is drawn in model space.',
@@ -106,16 +121,24 @@ export const DRAWING_REASONS = {
     message: `${subject(reason)} is of a kind that is not read on a feature layer.`,
     fix: 'Turn it into lines, arcs, circles, polylines, ellipses or splines, or move it to a layer of another name.',
   }),
+  'drawing-entity-damaged': (reason) => ({
+    message: `${subject(reason)} is damaged: a value that it needs is missing or makes no sense${quoted(reason)}.`,
+    fix: 'Delete that entity and draw it again, then export.',
+  }),
+  'drawing-entity-not-flat': (reason) => ({
+    message: `${subject(reason)} does not lie flat in the drawing plane.`,
+    fix: 'Project the drawing onto the x-y plane before the export; depths belong in the layer names.',
+  }),
   'drawing-spline-fit-points-only': (reason) => ({
     message: `${subject(reason, 'A SPLINE')} is a SPLINE given by fit points only: its curve is not defined in the file.`,
     fix: 'Export splines with control points, or convert that spline to a polyline or arcs.',
   }),
   'drawing-layer-without-depth': (reason) => ({
-    message: `Layer ${reason.place?.layer ?? ''} names a feature without its depth.`.replace('  ', ' '),
+    message: `Layer ${reason.place?.layer ? `${reason.place.layer} ` : ''}names a feature without its depth.`,
     fix: 'Add the depth in mm to the layer name, for instance CAVITY 2.5 or RUNNER 3 W4.',
   }),
   'drawing-layer-unreadable': (reason) => ({
-    message: `The name of layer ${reason.place?.layer ?? ''} starts with a feature but the rest is not a depth or a width${quoted(reason)}.`,
+    message: `The layer name ${reason.place?.layer ? `${reason.place.layer} ` : ''}starts with a feature but the rest is not a depth or a width${quoted(reason)}.`,
     fix: 'Write it as FEATURE depth Wwidth, numbers in mm, for instance GATE 0.8 W1.5.',
   }),
   'drawing-contour-open': (reason) => ({
@@ -125,6 +148,10 @@ export const DRAWING_REASONS = {
   'drawing-contour-self-crossing': (reason) => ({
     message: `The contour${onLayer(reason)} crosses itself${at(reason.place)}.`,
     fix: 'Redraw it so that it goes round once without crossing itself; two pockets that meet are drawn as two contours.',
+  }),
+  'drawing-contour-empty': (reason) => ({
+    message: `The contour${onLayer(reason)}${at(reason.place)} encloses no area.`,
+    fix: 'Delete it, or draw it with a size.',
   }),
   'drawing-open-path-without-width': (reason) => ({
     message: `${subject(reason, 'An open path')} is an open path without a width.`,

@@ -1,0 +1,50 @@
+import type { Finding } from '../../../engineering/finding.js';
+import { numberText, quantityText } from '../numbers.js';
+import type { CheckWords } from './check-words.js';
+import { figure, kilonewtons } from './figures.js';
+
+function bandText(finding: Finding): string {
+  const band = `${numberText(figure(finding, 'pressureMinMpa'), 0)} to ${numberText(figure(finding, 'pressureMaxMpa'), 0)} MPa`;
+  const half =
+    finding.figures.pressureBand === 'upper-half' ? ' (thin or long: the upper half of the band)' : '';
+  return `${finding.figures.polymer} at a mean ${band}${half} on ${squareCentimetres(finding)}, times ${figure(finding, 'safetyFactor')} for safety`;
+}
+
+function squareCentimetres(finding: Finding): string {
+  return `${numberText(figure(finding, 'projectedAreaMm2') / 100)} cm²`;
+}
+
+function forcesText(finding: Finding): string {
+  return `${kilonewtons(finding, 'requiredMinKn')} to ${kilonewtons(finding, 'requiredMaxKn')}`;
+}
+
+const STEPWISE = 'Start the trial at the upper figure and come down only while no flash shows.';
+
+export const clampForceWords: CheckWords = {
+  name: 'Clamp force',
+  group: 'Force',
+  line: (finding) =>
+    `${quantityText(finding.figure ?? 0, 'kN')} needed, ${kilonewtons(finding, 'settableMaxKn')} settable`,
+  summary: {
+    within: (finding) =>
+      `Holding the plate shut takes ${forcesText(finding)}; the press gives up to ${kilonewtons(finding, 'settableMaxKn')}. ${bandText(finding)}.`,
+    'top-of-band-over': (finding) =>
+      `Holding the plate shut takes ${forcesText(finding)}. The press gives ${kilonewtons(finding, 'settableMaxKn')}: enough for the middle of that band, not for its top. ${bandText(finding)}.`,
+    over: (finding) =>
+      `Holding the plate shut takes ${forcesText(finding)}, more than the ${kilonewtons(finding, 'settableMaxKn')} the press can give: it would open and flash. ${bandText(finding)}.`,
+  },
+  advice: {
+    within: () => 'The pressure is a band for the polymer family; a trial shows where in it this plate lies.',
+    'top-of-band-over': () => STEPWISE,
+  },
+  cures: {
+    'fewer-cavities': (cure) => ({
+      what: `Keep ${cure.amount} of the ${cure.figures.cavities} cavities`,
+      also: `${numberText(Number(cure.figures.areaMm2) / 100)} cm² are left, which the press holds at the top of the band`,
+    }),
+    'less-area': (cure) => ({
+      what: `Take ${numberText(cure.amount)} cm² off the projected area`,
+      also: `the press holds ${numberText(Number(cure.figures.areaMaxMm2) / 100)} cm² at the top of the band`,
+    }),
+  },
+};

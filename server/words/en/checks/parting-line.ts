@@ -1,0 +1,62 @@
+import type { Finding } from '../../../engineering/finding.js';
+import { numberText, placeText, quantityText } from '../numbers.js';
+import type { CheckWords } from './check-words.js';
+import { figure, kilonewtons } from './figures.js';
+
+function worstPlace(finding: Finding): string {
+  const [place] = finding.places;
+  return place ? ` first at ${placeText(place.x, place.y)}` : '';
+}
+
+function eccentricityText(finding: Finding): string {
+  return `${numberText(figure(finding, 'forceOffClampAxisMm'))} mm off the clamp axis, which is itself ${numberText(figure(finding, 'clampAxisOffLandMm'))} mm off the middle of the land`;
+}
+
+function limitText(finding: Finding): string {
+  const limit = finding.figures.eccentricLimitKnMm;
+  if (typeof limit !== 'number') {
+    return 'The maker’s limit for an eccentric load is not on record for this press: look in its manual.';
+  }
+  return `The load is ${numberText(figure(finding, 'eccentricLoadKnMm'), 0)} kN mm off centre; the press’s maker allows ${numberText(limit, 0)} kN mm.`;
+}
+
+export const partingLineWords: CheckWords = {
+  name: 'Parting line',
+  group: 'Force',
+  line: (finding) =>
+    finding.unit === 'kN'
+      ? `closes from ${quantityText(finding.figure ?? 0, 'kN')}, ${kilonewtons(finding, 'settableMaxKn')} settable`
+      : `opens if the platens can tilt; guided, closes from ${kilonewtons(finding, 'guidedFromKn')}`,
+  summary: {
+    closes: (finding) =>
+      `The land presses all round cavity and runner from ${quantityText(finding.figure ?? 0, 'kN')}, whether the platens can tilt or not.`,
+    'opens-if-tilting': (finding) =>
+      `Melt pushes ${eccentricityText(finding)}. Fully guided platens close from ${kilonewtons(finding, 'guidedFromKn')}; platens free to tilt would open${worstPlace(finding)} at every force that can be set. Real platens lie between.`,
+    'opens-at-top-of-band': (finding) =>
+      `At the top of the pressure band the plate opens${worstPlace(finding)} at every force that can be set; at the middle it holds.`,
+    opens: (finding) =>
+      `The plate opens${worstPlace(finding)} at every force that can be set, tilting or guided: melt gets out between the faces.`,
+    'over-eccentric-limit': (finding) => `Melt pushes ${eccentricityText(finding)}. ${limitText(finding)}`,
+    'top-of-band-over-eccentric-limit': (finding) =>
+      `Melt pushes ${eccentricityText(finding)}. At the top of the pressure band that is too far off. ${limitText(finding)}`,
+  },
+  advice: {
+    'opens-if-tilting': (finding) =>
+      `Look for flash on the far side in the trial, and keep the force as low as it closes. ${limitText(finding)}`,
+    'opens-at-top-of-band': () => 'Start with short shots and step up; stop at the first flash.',
+  },
+  cures: {
+    pads: (cure) => ({
+      what: `Put a pad of ${numberText(Number(cure.figures.widthMm), 0)} × ${numberText(Number(cure.figures.heightMm), 0)} mm on the bolster, on the far side of the sprue`,
+      also: `its middle ${numberText(Number(cure.figures.fromSprueXMm), 0)}, ${numberText(Number(cure.figures.fromSprueYMm), 0)} mm from the sprue (right, up), exactly as high as the stack (${quantityText(Number(cure.figures.stackMm), 'mm')}); then it closes from ${quantityText(Number(cure.figures.closesFromKn), 'kN')} even if the platens tilt`,
+    }),
+    'less-area': (cure) => ({
+      what: `Take ${numberText(cure.amount)} cm² off the projected area`,
+      also: `the press holds ${numberText(Number(cure.figures.areaMaxMm2) / 100)} cm² at the top of the band`,
+    }),
+    'towards-sprue': (cure) => ({
+      what: `Bring the middle of the projected area ${numberText(cure.amount)} mm nearer to the sprue`,
+      also: null,
+    }),
+  },
+};

@@ -1,0 +1,77 @@
+import type { CheckName, Cure, Finding } from '../../engineering/finding.js';
+import type { CheckGroup, CheckWords } from './checks/check-words.js';
+import { clampForceWords } from './checks/clamp-force.js';
+import { landPressureWords } from './checks/land-pressure.js';
+import { partingLineWords } from './checks/parting-line.js';
+import { quantityText } from './numbers.js';
+
+const CHECK_WORDS: { readonly [check in CheckName]?: CheckWords } = {
+  'clamp-force': clampForceWords,
+  'parting-line': partingLineWords,
+  'land-pressure': landPressureWords,
+};
+
+/** A cure in words. `change` holds the fields to try at once; null when the drawing itself must change. */
+export interface WordedCure {
+  readonly amountText: string;
+  readonly what: string;
+  readonly also: string | null;
+  readonly change: Cure['change'] | null;
+}
+
+/** A finding in words, as a page and a report show it. */
+export interface WordedFinding {
+  readonly name: string;
+  readonly group: CheckGroup;
+  readonly line: string;
+  readonly summary: string;
+  readonly advice: string | null;
+  readonly marginText: string | null;
+  readonly cures: readonly WordedCure[];
+}
+
+/** Says a finding. Throws when the check has no sentence for its situation or for one of its cures. */
+export function wordFinding(finding: Finding): WordedFinding {
+  const words = wordsOf(finding.check);
+  const summary = words.summary[finding.situation];
+  if (!summary) throw new Error(`no sentence for ${finding.check} ${finding.situation}`);
+  const cures = finding.cures.map((cure) => wordCure(words, finding.check, cure));
+  return {
+    name: words.name,
+    group: words.group,
+    line: words.line(finding),
+    summary: summary(finding),
+    advice: words.advice?.[finding.situation]?.(finding) ?? cureAsAdvice(finding, cures),
+    marginText: marginText(finding),
+    cures,
+  };
+}
+
+/** The name of a check, as a heading. */
+export function nameOfCheck(check: CheckName): string {
+  return wordsOf(check).name;
+}
+
+function wordsOf(check: CheckName): CheckWords {
+  const words = CHECK_WORDS[check];
+  if (!words) throw new Error(`no words for ${check}`);
+  return words;
+}
+
+function wordCure(words: CheckWords, check: CheckName, cure: Cure): WordedCure {
+  const say = words.cures[cure.code];
+  if (!say) throw new Error(`no sentence for ${check} cure ${cure.code}`);
+  return { amountText: quantityText(cure.amount, cure.unit), ...say(cure), change: cure.change ?? null };
+}
+
+function cureAsAdvice({ verdict }: Finding, [first]: readonly WordedCure[]): string | null {
+  return verdict === 'clear' || !first ? null : `${first.what}${first.also ? `: ${first.also}` : ''}.`;
+}
+
+/** "2.0 mm short", "0.5 mm to spare", "just met"; null where there is no margin. */
+export function marginText({ margin, unit }: Pick<Finding, 'margin' | 'unit'>): string | null {
+  if (margin === null) return null;
+  const text = quantityText(Math.abs(margin), unit);
+  if (margin === 0) return 'just met';
+  return margin < 0 ? `${text} short` : `${text} to spare`;
+}

@@ -1,6 +1,29 @@
-import fastify, { type FastifyInstance } from 'fastify';
+import { join } from 'node:path';
+import fastifyCookie from '@fastify/cookie';
+import fastifyFormbody from '@fastify/formbody';
+import fastify, { type FastifyInstance, LogController } from 'fastify';
 import type { Database } from './database/database.js';
+import { closedUnlessOpen } from './http/acting.js';
+import { API_PREFIX, speakApi } from './http/api.js';
+import { ASSETS_PREFIX, serveAssets } from './http/assets.js';
+import { guardCookieCalls, registerCsrf } from './http/csrf.js';
+import { answerHealth } from './http/health.js';
+import type { House } from './http/house.js';
+import { registerOpenApi } from './http/openapi.js';
+import { speakPages } from './http/pages.js';
+import { keepRouteBook } from './http/route-book.js';
+import { registerSecurityHeaders } from './http/security-headers.js';
+import { sweepHourly } from './http/sweep.js';
+import { readUploads } from './http/uploads.js';
+import { identifyMembers } from './members/identify.js';
+import { tokenSecret } from './members/installation.js';
+import { memberRoutes } from './members/routes.js';
+import { registerTokens } from './members/token.js';
+import { pressRoutes } from './press/routes.js';
+import { PROJECT_FOLDER } from './project-folder.js';
 import type { Settings } from './settings.js';
+import { makerspaceName } from './shop/store.js';
+import { registerViews } from './views.js';
 
 export interface Dependencies {
   readonly settings: Settings;
@@ -8,13 +31,70 @@ export interface Dependencies {
   readonly now: () => Date;
 }
 
-/** Puts the house together; it neither listens nor owns what it is given. */
-export async function buildApp({ settings, database }: Dependencies): Promise<FastifyInstance> {
-  const app = fastify({ logger: { level: settings.logLevel }, forceCloseConnections: true });
-  app.get('/health/live', () => ({ status: 'live' }));
-  app.get('/health/ready', async () => {
-    await database.query('select 1 as ready');
-    return { status: 'ready' };
+/**
+ * Puts the house together: what all share, then one line per room in the REST world and in the world of pages.
+ * It neither listens nor owns what it is given. The installation must be prepared.
+ */
+export async function buildApp({ settings, database, now }: Dependencies): Promise<FastifyInstance> {
+  const place = async () => (await makerspaceName(database, now())) ?? 'A new makerspace';
+  const house: House = { settings, database, now, place };
+  const app = newServer(house);
+
+  await shareInfrastructure(app, house);
+  await app.register(
+    async (api) => {
+      speakApi(api);
+      guardCookieCalls(api, house);
+      await api.register(memberRoutes, house);
+      await api.register(pressRoutes, house);
+    },
+    { prefix: API_PREFIX },
+  );
+  await app.register(async (pages) => {
+    speakPages(pages, house);
   });
   return app;
+}
+
+/** The server itself: who is trusted to say where a request comes from, and how much it reads. */
+function newServer({ settings }: House): FastifyInstance {
+  return fastify({
+    logger: { level: settings.logLevel },
+    logController: new LogController({ disableRequestLogging: true }),
+    trustProxy: trustedProxies(settings),
+    forceCloseConnections: true,
+    routerOptions: { ignoreTrailingSlash: false, maxParamLength: 200 },
+  });
+}
+
+/** Addresses of proxies, or how many stand in front; nobody else may say whom a request comes from. */
+function trustedProxies({ trustProxy }: Settings) {
+  if (trustProxy === false) return false;
+  return typeof trustProxy === 'number'
+    ? (_address: string, hop: number) => hop < trustProxy
+    : [...trustProxy];
+}
+
+async function shareInfrastructure(app: FastifyInstance, house: House): Promise<void> {
+  const secret = await tokenSecret(house.database);
+  const publicFolder = join(PROJECT_FOLDER, 'public');
+  keepRouteBook(app);
+  await registerSecurityHeaders(app, house.settings);
+  await serveAssets(app, publicFolder);
+  answerHealth(app, house);
+  await app.register(fastifyCookie);
+  await app.register(fastifyFormbody);
+  await readUploads(app);
+  await registerTokens(app, secret);
+  identifyMembers(app, house);
+  app.addHook('onRequest', closedUnlessOpen);
+  await registerCsrf(app, house, secret);
+  await registerOpenApi(app);
+  await registerViews(app, {
+    templatesFolder: join(PROJECT_FOLDER, 'templates'),
+    publicFolder,
+    assetsPrefix: ASSETS_PREFIX,
+    cached: house.settings.production,
+  });
+  sweepHourly(app, house);
 }

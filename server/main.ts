@@ -4,10 +4,11 @@ import { openDatabase } from './database/database.js';
 import { EmbeddedRefused } from './database/embedded/embedded-refused.js';
 import { startEmbedded } from './database/embedded/start.js';
 import { MigrationRefused, migrate } from './database/migrate.js';
+import { InstallationRefused, prepareInstallation } from './members/installation.js';
 import { readSettings, SettingsRefused } from './settings.js';
 
 /** Told to the operator as it stands; anything else is a fault of ours and comes with its stack. */
-const TOLD_PLAINLY = [SettingsRefused, EmbeddedRefused, MigrationRefused] as const;
+const TOLD_PLAINLY = [SettingsRefused, EmbeddedRefused, MigrationRefused, InstallationRefused] as const;
 
 /** How long requests under way may take, once the process is told to stop. */
 const DRAIN_MS = 8000;
@@ -37,12 +38,16 @@ async function start(): Promise<void> {
     tell(`A connection was lost: ${error.message}`),
   );
   running.push(database.close);
+  const installation = await prepareInstallation(database, settings, new Date(), null);
   const app = await buildApp({ settings, database, now: () => new Date() });
   running.push(() => Promise.race([app.close(), sleep(DRAIN_MS)]));
   const listening = await app.listen({ host: settings.host, port: settings.port });
   const address = settings.publicUrl ?? listening;
   await announce(address);
   process.stdout.write(`Platenshare is open at ${address}\n`);
+  if (installation.firstRunPath !== undefined) {
+    process.stdout.write(`Set it up here, once: ${address}${installation.firstRunPath}\n`);
+  }
 }
 
 function fail(error: unknown): void {

@@ -1,0 +1,53 @@
+import type { FastifyInstance, FastifySchema } from 'fastify';
+import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod';
+import { refusalToAnswer, refusalWithoutRoute } from './answer-errors.js';
+import { problem, sendProblem } from './problem.js';
+
+export const API_PREFIX = '/api/v1';
+
+/** Makes a scope the REST world: Zod reads and writes, everything refused is a problem document. */
+export function speakApi(api: FastifyInstance): void {
+  api.setValidatorCompiler(validatorCompiler);
+  api.setSerializerCompiler(serializerCompiler);
+  api.setErrorHandler((error, request, reply) => sendProblem(reply, refusalToAnswer(error, request)));
+  api.setNotFoundHandler((request, reply) => sendProblem(reply, refusalWithoutRoute(request, reply)));
+  readEmptyJson(api);
+  api.addHook('onSend', async (_request, reply) => {
+    if (!reply.hasHeader('cache-control')) reply.header('cache-control', 'no-store');
+  });
+  api.addHook('onRoute', (route) => {
+    const schema = route.schema ?? {};
+    const open = route.config?.open === true;
+    const problems = declaredProblems(schema, [route.method].flat(), route.url, open);
+    route.schema = { ...schema, response: { ...problems, ...(schema.response as object) } };
+  });
+}
+
+/** A client that always says "JSON" may send nothing at all with a DELETE. */
+function readEmptyJson(api: FastifyInstance): void {
+  const parse = api.getDefaultJsonParser('error', 'error');
+  api.removeContentTypeParser('application/json');
+  api.addContentTypeParser('application/json', { parseAs: 'string' }, (request, body, done) => {
+    if (body === '') done(null, undefined);
+    else parse(request, body as string, done);
+  });
+}
+
+/** The refusals that a route can answer with by its nature; a route adds none itself. */
+function declaredProblems(schema: FastifySchema, methods: readonly string[], url: string, open: boolean) {
+  const changes = methods.some((method) => method !== 'GET' && method !== 'HEAD');
+  const statuses = [
+    400,
+    ...(open ? [] : [401, 403]),
+    ...(url.includes(':') || schema.body !== undefined ? [404] : []),
+    ...(changes ? [401, 403, 409, 413, 415, 422, 429] : []),
+    500,
+    503,
+  ];
+  return Object.fromEntries(statuses.map((status) => [status, PROBLEM_RESPONSE]));
+}
+
+const PROBLEM_RESPONSE = {
+  description: 'Refused, with reasons.',
+  content: { 'application/problem+json': { schema: problem } },
+};

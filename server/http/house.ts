@@ -1,0 +1,12 @@
+import type { Database } from '../database/database.js';
+import type { Settings } from '../settings.js';
+
+/** What every room is given when it is plugged in. */
+export interface House {
+  readonly settings: Settings;
+  readonly database: Database;
+  /** The only clock there is; tests turn it. */
+  readonly now: () => Date;
+  /** The makerspace's name, for the head of every sheet. */
+  readonly place: () => Promise<string>;
+}

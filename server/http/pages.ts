@@ -1,0 +1,64 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod';
+import { type Refusal, refuse } from '../reasons.js';
+import { titleOfStatus, wordReason } from '../words/en/reasons.js';
+import { refusalToAnswer, refusalWithoutRoute } from './answer-errors.js';
+import { guardForms } from './csrf.js';
+import type { House } from './house.js';
+import { tellRetryAfter } from './problem.js';
+import { isSafe } from './same-origin.js';
+import { sheetOf } from './sheet.js';
+
+/** Makes a scope the world of pages: forms are guarded, everything refused is a page that helps. */
+export function speakPages(pages: FastifyInstance, house: House): void {
+  pages.setValidatorCompiler(validatorCompiler);
+  pages.setSerializerCompiler(serializerCompiler);
+  pages.setErrorHandler((error, request, reply) =>
+    answerOnPage(request, reply, house, refusalToAnswer(error, request)),
+  );
+  pages.setNotFoundHandler((request, reply) =>
+    answerOnPage(request, reply, house, refusalWithoutRoute(request, reply)),
+  );
+  guardForms(pages, house);
+  pages.addHook('onSend', async (request, reply) => {
+    if (reply.hasHeader('cache-control')) return;
+    reply.header('cache-control', request.actor === undefined ? 'no-cache' : 'no-store');
+  });
+}
+
+/** Answers a refusal to a person: to the sign-in sheet where that is what is missing, else a sheet that says what to do. */
+export async function answerOnPage(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  house: House,
+  refusal: Refusal,
+): Promise<FastifyReply> {
+  if (refusal.status === 401 && isSafe(request)) {
+    return reply.redirect(`/sign-in?next=${encodeURIComponent(request.url)}`, 303);
+  }
+  tellRetryAfter(reply, refusal);
+  const words = refusal.reasons.map(wordReason);
+  const page = {
+    what: words.map((reason) => reason.message).join(' '),
+    todo: words.map((reason) => reason.fix),
+    links: linksFor(refusal),
+    ...(refusal.status >= 500 && { reference: request.id }),
+  };
+  const title = titleOfStatus(refusal.status);
+  const sheet = await sheetOf(request, reply, house, { title }).catch(() =>
+    // The database may be what is broken.
+    sheetOf(request, reply, house, { title, place: '' }),
+  );
+  return reply.code(refusal.status).view('error', { ...page, ...sheet });
+}
+
+function linksFor(refusal: Refusal) {
+  const home = { href: '/', text: 'Home' };
+  if (refusal.status === 401) return [{ href: '/sign-in', text: 'Sign in' }, home];
+  return [{ href: '/check', text: 'Check a drawing' }, { href: '/week', text: 'See the press week' }, home];
+}
+
+/** Where the framework gives up before a scope is known: an address that cannot even be read. */
+export function unreadableAddress(): Refusal {
+  return refuse('not-found');
+}

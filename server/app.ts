@@ -17,6 +17,7 @@ import { sweepHourly } from './http/sweep.js';
 import { readUploads } from './http/uploads.js';
 import { identifyMembers } from './members/identify.js';
 import { tokenSecret } from './members/installation.js';
+import { memberPages } from './members/pages.js';
 import { memberRoutes } from './members/routes.js';
 import { registerTokens } from './members/token.js';
 import { pressRoutes } from './press/routes.js';
@@ -52,6 +53,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
   );
   await app.register(async (pages) => {
     speakPages(pages, house);
+    await pages.register(memberPages, house);
   });
   return app;
 }

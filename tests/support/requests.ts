@@ -1,0 +1,51 @@
+import supertest from 'supertest';
+import { problem } from '../../server/http/problem.js';
+import type { TestHouse } from './app.js';
+import { TEST_PASSWORD, type TestMember } from './sign-in.js';
+
+/** The codes of a problem document, in their order. */
+export function codesOf(reply: { body: unknown }): readonly string[] {
+  return problem.parse(reply.body).reasons.map(({ code }) => code);
+}
+
+type Fields = { readonly [name: string]: string };
+
+/** A person with a browser: keeps cookies, fills forms of pages it has loaded, says where requests come from. */
+export interface Visitor {
+  get(path: string): supertest.Test;
+  /** Loads `page`, takes the token of its form and sends `fields` to `action`. */
+  submit(page: string, action: string, fields?: Fields): Promise<supertest.Response>;
+  /** Sends a form as it stands; `headers` over those of our own pages. */
+  post(action: string, fields: Fields, headers?: Fields): supertest.Test;
+  signIn(member: TestMember): Promise<void>;
+}
+
+export function visitorOf(house: TestHouse): Visitor {
+  const agent = supertest.agent(house.url);
+  const post: Visitor['post'] = (action, fields, headers = {}) =>
+    agent
+      .post(action)
+      .type('form')
+      .set({ origin: house.url, 'sec-fetch-site': 'same-origin', ...headers })
+      .send(fields);
+  const submit: Visitor['submit'] = async (page, action, fields = {}) => {
+    const { text } = await agent.get(page).expect(200);
+    return post(action, { _csrf: formTokenOf(text), ...fields });
+  };
+  return {
+    get: (path) => agent.get(path),
+    post,
+    submit,
+    async signIn({ email }) {
+      const reply = await submit('/sign-in', '/sign-in', { email, password: TEST_PASSWORD });
+      if (reply.status !== 303) throw new Error(`Signing in answered ${reply.status}.`);
+    },
+  };
+}
+
+/** The token that a page's forms carry. */
+export function formTokenOf(html: string): string {
+  const token = /name="_csrf" value="([^"]+)"/.exec(html)?.[1];
+  if (token === undefined) throw new Error('The page has no form with a token.');
+  return token;
+}

@@ -1,0 +1,31 @@
+import type { ScrewSize } from './iso-261-threads.js';
+import { PROOF_LOAD_N, type PropertyClass } from './iso-898-strength.js';
+import { CAP_SCREWS } from './iso-4762-screws.js';
+
+/**
+ * Share of the proof load for joints that are taken apart again, and nut factor for dry screws as received.
+ * Source: Shigley, Mechanical Engineering Design, as summarised at mechconcepts.tech/bolt-torque-calculation/.
+ */
+export const REUSED_JOINT_SHARE = 0.75;
+export const DRY_NUT_FACTOR = 0.2;
+export const TIGHTENING_SOURCE = 'Shigley, Mechanical Engineering Design (75 % of proof load, T = K d F)';
+
+/** Tightening force of a joint that is taken apart again, N. */
+export function usualPreloadN(size: ScrewSize, grade: PropertyClass): number {
+  return REUSED_JOINT_SHARE * PROOF_LOAD_N[size][grade];
+}
+
+/** T = K d F, N m. */
+export function torqueNm(nominalDiameterMm: number, preloadN: number, nutFactor = DRY_NUT_FACTOR): number {
+  return (nutFactor * nominalDiameterMm * preloadN) / 1000;
+}
+
+/** The ring between bearing face and hole that carries the head, mm2; 0 when the hole leaves none. */
+export function bearingAreaMm2(size: ScrewSize, holeDiameterMm: number): number {
+  return Math.max(0, (Math.PI / 4) * (CAP_SCREWS[size].bearingDiameterMm ** 2 - holeDiameterMm ** 2));
+}
+
+/** Pressure under a bare head, MPa: p = F / (pi/4 (dw2 - dh2)); infinite when the hole leaves no metal. */
+export function headPressureMpa(size: ScrewSize, holeDiameterMm: number, preloadN: number): number {
+  return preloadN / bearingAreaMm2(size, holeDiameterMm);
+}

@@ -1,7 +1,7 @@
 import type { Ctx } from '../context.js';
 import { Refusal } from '../reasons.js';
 import { reasonsAgainst } from './conditions.js';
-import { ReportWanted, readGround, type Wanted } from './ground.js';
+import { readGround, type Wanted } from './ground.js';
 import { type BookingKind, insertBooking } from './store.js';
 import { takenInstead } from './taken-instead.js';
 
@@ -14,11 +14,12 @@ export interface BookingWanted extends Wanted {
  * Books the press for a plate of one's own. The database judges overlaps; what is seen of them before only
  * makes the refusal complete.
  *
- * @returns the booking's id, every reason against it, or the report that has to be computed first
+ * @returns the booking's id, or every reason against it
+ * @throws ReportWanted when the report it would stand on has to be computed first
  */
-export async function book(ctx: Ctx, wanted: BookingWanted): Promise<string | ReportWanted | Refusal> {
+export async function book(ctx: Ctx, wanted: BookingWanted): Promise<string | Refusal> {
   const ground = await readGround(ctx, wanted, null);
-  if (ground instanceof Refusal || ground instanceof ReportWanted) return ground;
+  if (ground instanceof Refusal) return ground;
   const [first, ...others] = reasonsAgainst(ground);
   if (first !== undefined) return new Refusal([first, ...others]);
   return await takenInstead(

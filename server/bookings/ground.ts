@@ -1,19 +1,11 @@
 import type { Ctx } from '../context.js';
 import { checkGround, reportKey } from '../plates/check-ground.js';
-import { plateHeld, type ReportKey, standingOf } from '../plates/store.js';
+import { ReportWanted } from '../plates/report-wanted.js';
+import { plateHeld, standingOf } from '../plates/store.js';
 import { Refusal, refuse } from '../reasons.js';
 import type { Ground } from './conditions.js';
 import type { Span } from './opening-hours.js';
 import { pressHeldIn } from './store.js';
-
-/** The report a booking would stand on has not been computed: it is, outside the transaction, and asked again. */
-export class ReportWanted {
-  readonly key: ReportKey;
-
-  constructor(key: ReportKey) {
-    this.key = key;
-  }
-}
 
 /** What a booking is asked for: this plate's revision with this resin, in this span. */
 export interface Wanted extends Span {
@@ -33,12 +25,13 @@ export interface BookingGround extends Ground {
  * the one of the bolster, press and shop rules as this transaction sees them, not as they were a moment ago.
  *
  * @param except a booking whose own hold on the press does not count: the one that is moved
+ * @throws ReportWanted when the report it would stand on has not been computed
  */
 export async function readGround(
   { actor, now, tx }: Ctx,
   wanted: Wanted,
   except: string | null,
-): Promise<BookingGround | ReportWanted | Refusal> {
+): Promise<BookingGround | Refusal> {
   const plate = await plateHeld(tx, wanted.plateId);
   if (plate === undefined || plate.ownerId !== actor.memberId) {
     return refuse('not-found', { field: 'plateId', figures: { what: 'plate' } });
@@ -50,7 +43,7 @@ export async function readGround(
   if (against instanceof Refusal) return against;
   const key = reportKey(against, plate.id, wanted.revision, wanted.polymer);
   const report = await standingOf(tx, key);
-  if (report === undefined) return new ReportWanted(key);
+  if (report === undefined) throw new ReportWanted(key);
   return {
     now,
     rules: against.rules,

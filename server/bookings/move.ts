@@ -1,7 +1,7 @@
 import type { Ctx } from '../context.js';
 import { Refusal, refuse } from '../reasons.js';
 import { reasonsAgainst } from './conditions.js';
-import { ReportWanted, readGround } from './ground.js';
+import { readGround } from './ground.js';
 import type { Span } from './opening-hours.js';
 import { bookingHeld, moveBooking } from './store.js';
 import { takenInstead } from './taken-instead.js';
@@ -16,9 +16,10 @@ export interface MoveWanted {
 /**
  * Moves a booking of one's own to another time; it is judged as a new one would be, by today's report and rules.
  *
- * @returns the booking's id, every reason against it, or the report that has to be computed first
+ * @returns the booking's id, or every reason against it
+ * @throws ReportWanted when the report it would stand on has to be computed first
  */
-export async function move(ctx: Ctx, wanted: MoveWanted): Promise<string | ReportWanted | Refusal> {
+export async function move(ctx: Ctx, wanted: MoveWanted): Promise<string | Refusal> {
   const booking = await bookingHeld(ctx.tx, wanted.bookingId);
   if (booking === undefined) return refuse('not-found', { figures: { what: 'booking' } });
   if (booking.memberId !== ctx.actor.memberId) return refuse('not-allowed');
@@ -29,7 +30,7 @@ export async function move(ctx: Ctx, wanted: MoveWanted): Promise<string | Repor
     endsAt: wanted.endsAt ?? booking.endsAt,
   };
   const ground = await readGround(ctx, { ...booking, ...span }, booking.id);
-  if (ground instanceof Refusal || ground instanceof ReportWanted) return ground;
+  if (ground instanceof Refusal) return ground;
   const [first, ...others] = reasonsAgainst(ground);
   if (first !== undefined) return new Refusal([first, ...others]);
   const moved = await takenInstead(

@@ -11,13 +11,20 @@ export function decimalsFor(value: number, unit: string): number {
   const size = Math.abs(value);
   if (unit === 'mm') return size !== 0 && size < 0.1 ? 3 : size < 1 ? 2 : 1;
   if (unit === 'kN') return size < 10 ? 1 : 0;
+  if (unit === 'kN mm' || unit === 'mm2') return 0;
   if (unit === 'MPa') return size < 10 ? 1 : 0;
   if (unit === 'deg') return size % 1 === 0 ? 0 : 1;
   if (unit === '') return 0;
   return size < 10 ? 2 : 1;
 }
 
-const UNIT_TEXT: { readonly [unit: string]: string } = { deg: '°', percent: '%', mm2: 'mm²', mm3: 'mm³' };
+const UNIT_TEXT: { readonly [unit: string]: string } = {
+  deg: '°',
+  percent: '%',
+  mm2: 'mm²',
+  cm2: 'cm²',
+  mm3: 'mm³',
+};
 
 /** A quantity with its unit: `2.0 mm`, `336 kN`, `90°`. */
 export function quantityText(value: number, unit: string, decimals = decimalsFor(value, unit)): string {

@@ -12,3 +12,12 @@ export function figure(finding: Pick<Finding, 'figures'>, name: string): number 
 export function kilonewtons(finding: Pick<Finding, 'figures'>, name: string): string {
   return quantityText(figure(finding, name), 'kN');
 }
+
+/** Says so when a plate was judged in a place where it does not fit; null when it fits. */
+export function placedNote({ figures }: Pick<Finding, 'figures'>): string | null {
+  if (figures.placed === 'best-motion')
+    return 'The plate does not fit the bolster; it was judged where it comes nearest.';
+  if (figures.placed === 'by-feed')
+    return 'Nothing says how the plate is placed; it was judged as drawn, its feed on the sprue.';
+  return null;
+}

@@ -1,7 +1,7 @@
 import type { Finding } from '../../../engineering/finding.js';
 import { numberText, placeText, quantityText } from '../numbers.js';
 import type { CheckWords } from './check-words.js';
-import { figure, kilonewtons } from './figures.js';
+import { figure, kilonewtons, placedNote } from './figures.js';
 
 function worstPlace(finding: Finding): string {
   const [place] = finding.places;
@@ -20,13 +20,30 @@ function limitText(finding: Finding): string {
   return `The load is ${numberText(figure(finding, 'eccentricLoadKnMm'), 0)} kN mm off centre; the press’s maker allows ${numberText(limit, 0)} kN mm.`;
 }
 
+function noteAfter(finding: Finding): string {
+  const note = placedNote(finding);
+  return note === null ? '' : ` ${note}`;
+}
+
+function lineOf(finding: Finding): string {
+  const settable = `${kilonewtons(finding, 'settableMaxKn')} settable`;
+  const figureText = quantityText(finding.figure ?? 0, finding.unit);
+  if (finding.situation === 'no-land') return 'no flat metal round the cavity';
+  if (finding.unit === 'kN mm') return `${figureText} off centre, ${limitKnMm(finding)} allowed`;
+  if (finding.situation === 'opens-if-tilting') {
+    return `guided, closes from ${kilonewtons(finding, 'guidedFromKn')}; opens if the platens tilt`;
+  }
+  return `closes from ${figureText}, ${settable}`;
+}
+
+function limitKnMm(finding: Finding): string {
+  return quantityText(figure(finding, 'eccentricLimitKnMm'), 'kN mm');
+}
+
 export const partingLineWords: CheckWords = {
   name: 'Parting line',
   group: 'Force',
-  line: (finding) =>
-    finding.unit === 'kN'
-      ? `closes from ${quantityText(finding.figure ?? 0, 'kN')}, ${kilonewtons(finding, 'settableMaxKn')} settable`
-      : `opens if the platens can tilt; guided, closes from ${kilonewtons(finding, 'guidedFromKn')}`,
+  line: lineOf,
   summary: {
     closes: (finding) =>
       `The land presses all round cavity and runner from ${quantityText(finding.figure ?? 0, 'kN')}, whether the platens can tilt or not.`,
@@ -34,6 +51,8 @@ export const partingLineWords: CheckWords = {
       `Melt pushes ${eccentricityText(finding)}. Fully guided platens close from ${kilonewtons(finding, 'guidedFromKn')}; platens free to tilt would open${worstPlace(finding)} at every force that can be set. Real platens lie between.`,
     'opens-at-top-of-band': (finding) =>
       `At the top of the pressure band the plate opens${worstPlace(finding)} at every force that can be set; at the middle it holds.`,
+    'no-land': () =>
+      'No flat metal is left between the cuts and the edge of the plate: nothing seals the cavity.',
     opens: (finding) =>
       `The plate opens${worstPlace(finding)} at every force that can be set, tilting or guided: melt gets out between the faces.`,
     'over-eccentric-limit': (finding) => `Melt pushes ${eccentricityText(finding)}. ${limitText(finding)}`,
@@ -42,7 +61,8 @@ export const partingLineWords: CheckWords = {
   },
   advice: {
     'opens-if-tilting': (finding) =>
-      `Look for flash on the far side in the trial, and keep the force as low as it closes. ${limitText(finding)}`,
+      `Look for flash on the far side in the trial, and keep the force as low as it closes. ${limitText(finding)}${noteAfter(finding)}`,
+    closes: placedNote,
     'opens-at-top-of-band': () => 'Start with short shots and step up; stop at the first flash.',
   },
   cures: {

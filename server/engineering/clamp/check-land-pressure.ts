@@ -1,0 +1,117 @@
+import type { Cure, Finding } from '../finding.js';
+import { ALLOYS } from '../press-facts.js';
+import { pressurePerNewton } from './bearing.js';
+import { bearingLimitOf } from './bearing-limit.js';
+import type { ClampCase } from './clamp-case.js';
+import { CLAMP_AXIS, isLand } from './closing.js';
+import { backingAreaMm2 } from './land.js';
+
+/** The clamp forces that close the plate without pressing its land too hard, kN. */
+export interface ClampWindow {
+  readonly neededKn: number;
+  /** What the land carries, evenly pressed. */
+  readonly carriedKn: number;
+  /** What it carries if the platens tilt and its near side takes more. */
+  readonly carriedTiltingKn: number;
+}
+
+/**
+ * Pressure on the land: mean bearing pressure at the set force against the softer of plate, facing plate and
+ * bolster face. Gives the highest setting; the window is [needed, highest], cut to what the press can set.
+ * An empty window is a caution, since half the proof stress is practice. It stops a plate only where the force that
+ * must be set (in the middle of the pressure band, or the press's lowest) passes the published proof stress itself
+ * over the whole land, or what the bolster's face is recorded to bear.
+ */
+export function checkLandPressure(given: ClampCase): Finding {
+  const { bearing, press, land } = given;
+  const window = clampWindowOf(given);
+  const { verdict, situation } = judge(given, window);
+  const highestKn =
+    situation === 'window' ? Math.min(window.carriedKn, window.carriedTiltingKn) : window.carriedKn;
+  const isOpen = situation === 'window' || situation === 'narrow-when-tilting';
+  const windowMaxKn = Math.min(highestKn, press.clamp.maxKn);
+  return {
+    check: 'land-pressure',
+    verdict,
+    situation,
+    figure: highestKn,
+    limit: window.neededKn,
+    allowed: 'at-least',
+    unit: 'kN',
+    margin: highestKn - window.neededKn,
+    figures: {
+      landMm2: Math.max(0, land.moments.areaMm2),
+      allowableMpa: bearing.allowableMpa,
+      proofMpa: bearing.proofMpa,
+      softest: bearing.softest,
+      neededKn: window.neededKn,
+      settableMaxKn: press.clamp.maxKn,
+      ...(isOpen && { windowMinKn: window.neededKn, windowMaxKn }),
+      ...(Number.isFinite(window.carriedTiltingKn) && { carriedTiltingKn: window.carriedTiltingKn }),
+      placed: land.placed,
+    },
+    places: [],
+    cures: isOpen ? [clampBetween(window.neededKn, windowMaxKn)] : curesFor(given, window),
+    source: bearing.source,
+    basis: bearing.basis,
+  };
+}
+
+/** The window of a plate, before the press's largest setting cuts it. */
+export function clampWindowOf({ drawing, bolster, land, closure, bearing, press }: ClampCase): ClampWindow {
+  const backKn = (backingAreaMm2(drawing, bolster, land) * bolster.allowableFacePressureMpa) / 1000;
+  const carriedKn = Math.min((land.moments.areaMm2 * bearing.allowableMpa) / 1000, backKn);
+  const closesTilting = closure.tiltingFromKn <= press.clamp.maxKn;
+  return {
+    neededKn: closure.neededKn,
+    carriedKn: Math.max(0, carriedKn),
+    carriedTiltingKn: closesTilting ? bearing.allowableMpa / peakPerKn(land) : Number.POSITIVE_INFINITY,
+  };
+}
+
+function peakPerKn({ moments, hull }: ClampCase['land']): number {
+  return 1000 * Math.max(...hull.map((point) => pressurePerNewton(moments, CLAMP_AXIS, point)));
+}
+
+function judge(given: ClampCase, window: ClampWindow): Pick<Finding, 'verdict' | 'situation'> {
+  const { land, closure, bearing } = given;
+  if (!isLand(land.moments)) return { verdict: 'stop', situation: 'no-land' };
+  if (window.carriedKn < closure.neededMidKn) {
+    const crushesFromKn = (land.moments.areaMm2 * bearing.proofMpa) / 1000;
+    if (bearing.softest === 'bolster-face') return { verdict: 'stop', situation: 'face-over' };
+    if (bearing.proofBasis === 'sourced' && crushesFromKn < closure.neededMidKn) {
+      return { verdict: 'stop', situation: 'crushed' };
+    }
+  }
+  if (window.carriedKn < window.neededKn) return { verdict: 'caution', situation: 'window-empty' };
+  if (window.carriedTiltingKn < window.neededKn)
+    return { verdict: 'caution', situation: 'narrow-when-tilting' };
+  return { verdict: 'clear', situation: 'window' };
+}
+
+function clampBetween(windowMinKn: number, windowMaxKn: number): Cure {
+  return { code: 'clamp-between', amount: windowMaxKn, unit: 'kN', figures: { windowMinKn, windowMaxKn } };
+}
+
+function curesFor({ land, plate, bolster, bearing }: ClampCase, { neededKn }: ClampWindow): Cure[] {
+  const neededMm2 = (neededKn * 1000) / bearing.allowableMpa;
+  const moreLand: Cure = {
+    code: 'more-land',
+    amount: (neededMm2 - Math.max(0, land.moments.areaMm2)) / 100,
+    unit: 'cm2',
+    figures: { neededMm2 },
+  };
+  if (!isLand(land.moments) || bearing.softest === 'bolster-face') return [moreLand];
+  const harder = ALLOYS.map((alloy) => ({
+    alloy,
+    allowableMpa: bearingLimitOf({ ...plate, alloy }, bolster).allowableMpa,
+  }))
+    .filter(({ allowableMpa }) => land.moments.areaMm2 * allowableMpa >= neededKn * 1000)
+    .sort((a, b) => a.allowableMpa - b.allowableMpa)[0];
+  if (!harder) return [moreLand];
+  const { alloy, allowableMpa } = harder;
+  return [
+    moreLand,
+    { code: 'harder-alloy', amount: allowableMpa, unit: 'MPa', figures: { alloy }, change: { alloy } },
+  ];
+}

@@ -1,0 +1,146 @@
+import type { Cure, Finding } from '../finding.js';
+import { inDrawing } from '../fit/placing.js';
+import type { Point } from '../geometry/point.js';
+import type { ClampCase } from './clamp-case.js';
+import { CLAMP_AXIS, isLand, leastRimPressureMpa } from './closing.js';
+import { areaCures } from './fewer-cavities.js';
+import type { Land } from './land.js';
+import { openingForceKn } from './opening-force.js';
+import { padCure } from './pads.js';
+
+type Judgement = Pick<Finding, 'verdict' | 'situation' | 'figure' | 'limit' | 'allowed' | 'unit' | 'margin'>;
+
+/**
+ * Parting line: does the land press all round cavity and runner while the melt pushes? Real platens lie between two
+ * bounds, free to tilt ((N - F)/A + M c/I) and fully guided ((N - F)/A). It stops a plate only when both gape at
+ * every settable force, or when the maker's limit for an off-centre load is passed; when one gapes it is a caution.
+ * The figure is the force, kN, from which both close; where the free bound closes at no force, it is the least
+ * pressure on the rim at the largest setting, MPa.
+ */
+export function checkPartingLine(given: ClampCase): Finding {
+  const { land, closure, press, drawing } = given;
+  const judged = judge(given);
+  const limitKnMm = eccentricLimitKnMm(given);
+  return {
+    check: 'parting-line',
+    ...judged,
+    figures: {
+      guidedFromKn: closure.guidedFromKn,
+      ...(Number.isFinite(closure.tiltingFromKn) && { tiltingFromKn: closure.tiltingFromKn }),
+      settableMinKn: press.clamp.minKn,
+      settableMaxKn: press.clamp.maxKn,
+      landMm2: land.moments.areaMm2,
+      forceOffClampAxisMm: offAxisMm(land.pushAt),
+      clampAxisOffLandMm: isLand(land.moments) ? offAxisMm(land.moments.centroid) : 0,
+      eccentricLoadKnMm: eccentricLoadKnMm(given).top,
+      ...(limitKnMm !== null && { eccentricLimitKnMm: limitKnMm }),
+      placed: land.placed,
+    },
+    places: judged.verdict === 'clear' ? [] : [toDrawing(closure.closing.worst, land, drawing.feed.at)],
+    cures: curesFor(judged.situation, given),
+    source:
+      'pressure under an eccentric load, P/A ± M/Z (expertsmind.com, eccentrically loaded sections); the bracket between guided and tilting platens is common practice, no source',
+    basis: 'computed',
+  };
+}
+
+function judge(given: ClampCase): Judgement {
+  const { land, closure, press } = given;
+  const { maxKn } = press.clamp;
+  const limitKnMm = eccentricLimitKnMm(given) ?? Number.POSITIVE_INFINITY;
+  const load = eccentricLoadKnMm(given);
+  if (!isLand(land.moments)) return noLand(land);
+  if (load.middle > limitKnMm) return overLimit('stop', 'over-eccentric-limit', load.top, limitKnMm);
+  if (closure.guidedMidFromKn > maxKn) return closesFrom('stop', 'opens', closure.guidedFromKn, maxKn);
+  if (closure.guidedFromKn > maxKn) {
+    return closesFrom('caution', 'opens-at-top-of-band', closure.guidedFromKn, maxKn);
+  }
+  if (load.top > limitKnMm) {
+    return overLimit('caution', 'top-of-band-over-eccentric-limit', load.top, limitKnMm);
+  }
+  if (closure.tiltingFromKn <= maxKn) return closesFrom('clear', 'closes', closure.tiltingFromKn, maxKn);
+  if (Number.isFinite(closure.tiltingFromKn)) {
+    return closesFrom('caution', 'opens-if-tilting', closure.tiltingFromKn, maxKn);
+  }
+  return rimLifts(given);
+}
+
+function closesFrom(
+  verdict: Finding['verdict'],
+  situation: string,
+  figure: number,
+  maxKn: number,
+): Judgement {
+  return { verdict, situation, figure, limit: maxKn, allowed: 'at-most', unit: 'kN', margin: maxKn - figure };
+}
+
+function overLimit(verdict: Finding['verdict'], situation: string, figure: number, limit: number): Judgement {
+  return { verdict, situation, figure, limit, allowed: 'at-most', unit: 'kN mm', margin: limit - figure };
+}
+
+function noLand({ moments }: Land): Judgement {
+  const figure = Math.max(0, moments.areaMm2);
+  return {
+    verdict: 'stop',
+    situation: 'no-land',
+    figure,
+    limit: null,
+    allowed: null,
+    unit: 'mm2',
+    margin: null,
+  };
+}
+
+function rimLifts({ land, force, press }: ClampCase): Judgement {
+  const { maxKn } = press.clamp;
+  const figure = leastRimPressureMpa(land.moments, land.rim, land.pushAt, maxKn, force.requiredMaxKn);
+  return {
+    verdict: 'caution',
+    situation: 'opens-if-tilting',
+    figure,
+    limit: 0,
+    allowed: 'at-least',
+    unit: 'MPa',
+    margin: figure,
+  };
+}
+
+/** Moment of the opening force (without the safety factor) about the clamp axis, kN mm. */
+function eccentricLoadKnMm({ land, force }: ClampCase): { readonly middle: number; readonly top: number } {
+  const armMm = offAxisMm(land.pushAt);
+  const middleMpa = (force.pressureMinMpa + force.pressureMaxMpa) / 2;
+  return {
+    middle: openingForceKn(force.areaMm2, middleMpa) * armMm,
+    top: openingForceKn(force.areaMm2, force.pressureMaxMpa) * armMm,
+  };
+}
+
+function eccentricLimitKnMm({ press }: ClampCase): number | null {
+  const limitNmm = press.clamp.eccentricMomentNmm;
+  return limitNmm === null ? null : limitNmm / 1000;
+}
+
+function curesFor(situation: string, given: ClampCase): Cure[] {
+  const { land, force, press, bolster, plate, drawing, bearing } = given;
+  if (situation === 'opens' || situation === 'opens-at-top-of-band') {
+    return areaCures(drawing, force, press.clamp).filter(({ code }) => code === 'less-area');
+  }
+  if (situation === 'opens-if-tilting') {
+    const pad = padCure(land, force, press.clamp, bolster, plate, drawing.feed.at, bearing.allowableMpa);
+    return pad ? [pad] : [];
+  }
+  const limitKnMm = eccentricLimitKnMm(given);
+  const load = eccentricLoadKnMm(given).top;
+  if (limitKnMm === null || load <= limitKnMm) return [];
+  const amount = offAxisMm(land.pushAt) * (1 - limitKnMm / load);
+  return [{ code: 'towards-sprue', amount, unit: 'mm', figures: {} }];
+}
+
+function toDrawing({ x, y }: Point, { placement }: Land, feed: Point): Point {
+  const back = inDrawing({ x: x - placement.shift.x, y: y - placement.shift.y }, placement.rotationDeg);
+  return { x: feed.x + back.x, y: feed.y + back.y };
+}
+
+function offAxisMm({ x, y }: Point): number {
+  return Math.hypot(x - CLAMP_AXIS.x, y - CLAMP_AXIS.y);
+}

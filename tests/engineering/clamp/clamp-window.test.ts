@@ -1,0 +1,177 @@
+import { describe, expect, it } from 'vitest';
+import { checkLandPressure } from '../../../server/engineering/clamp/check-land-pressure.js';
+import { checkPartingLine } from '../../../server/engineering/clamp/check-parting-line.js';
+import { clampCaseOf } from '../../../server/engineering/clamp/clamp-case.js';
+import { closingRatio } from '../../../server/engineering/clamp/closing.js';
+import type { MeasuredDrawing } from '../../../server/engineering/drawing/measured-drawing.js';
+import type { Placement } from '../../../server/engineering/fit/registration-result.js';
+import { momentsOf } from '../../../server/engineering/geometry/area.js';
+import { findPolymer, type Polymer } from '../../../server/engineering/polymers/polymers.js';
+import type { BolsterFacts, PlateFacts, PressFacts } from '../../../server/engineering/press-facts.js';
+import { demoBolster, demoPress, demoRules, samplePlate } from '../../support/gullwing.js';
+import { handDrawing, rectangle } from '../../support/hand-drawing.js';
+import { placedAt } from '../../support/hand-registration.js';
+
+const NO_SINKS: PlateFacts = {
+  ...samplePlate,
+  screw: { size: 'M6', lengthMm: 20, headSinkDepthMm: null, headSinkDiameterMm: null },
+};
+
+function caseOf(
+  drawing: MeasuredDrawing,
+  changes: {
+    readonly plate?: Partial<PlateFacts>;
+    readonly bolster?: Partial<BolsterFacts>;
+    readonly clamp?: Partial<PressFacts['clamp']>;
+    readonly placement?: Placement;
+  } = {},
+) {
+  const given = {
+    drawing,
+    plate: { ...NO_SINKS, ...changes.plate },
+    polymer: findPolymer('PP') as Polymer,
+    bolster: { ...demoBolster, ...changes.bolster },
+    press: { ...demoPress, clamp: { ...demoPress.clamp, ...changes.clamp } },
+  };
+  return clampCaseOf(given, placedAt(changes.placement), demoRules);
+}
+
+/** 60 x 50 mm with a 10 x 20 mm pocket: 2800 mm2 of land. */
+const small = handDrawing({
+  plate: { x: 0, y: 0, widthMm: 60, heightMm: 50 },
+  cavities: [{ x: 0, y: 0, widthMm: 10, heightMm: 20, depthMm: 3 }],
+});
+
+/** The whole plate on one side of the sprue, fed at its end. */
+const endFed = handDrawing({
+  plate: { x: 0, y: 40, widthMm: 60, heightMm: 100 },
+  cavities: [{ x: 0, y: 45, widthMm: 20, heightMm: 60, depthMm: 2 }],
+});
+
+describe('pressure on the land', () => {
+  it('2800 mm2 at 120 MPa (half the 240 MPa of 16 mm EN AW-6082-T6) carry 336 kN at most', () => {
+    const finding = checkLandPressure(caseOf(small));
+    expect(finding).toMatchObject({ verdict: 'clear', situation: 'window', unit: 'kN' });
+    expect(finding.figure).toBeCloseTo(336, 6);
+    expect(finding.figures.windowMaxKn).toBeCloseTo(336, 6);
+    expect(finding.figures.windowMinKn).toBe(50);
+  });
+
+  it('the press cuts the window where it gives less than the land carries', () => {
+    const { figures } = checkLandPressure(caseOf(small, { clamp: { maxKn: 200 } }));
+    expect(figures.windowMaxKn).toBe(200);
+  });
+
+  it.each([
+    [335.9, 'clear', 'window'],
+    [336.1, 'caution', 'window-empty'],
+    [671.9, 'caution', 'window-empty'],
+    [672.1, 'stop', 'crushed'],
+  ])('a press that cannot be set below %f kN: %s', (minKn, verdict, situation) => {
+    const finding = checkLandPressure(caseOf(small, { clamp: { minKn, maxKn: 1000 } }));
+    expect(finding).toMatchObject({ verdict, situation });
+  });
+
+  it('a proof stress from memory never stops a plate', () => {
+    const finding = checkLandPressure(
+      caseOf(small, { plate: { alloy: 'cast-plate' }, clamp: { minKn: 400, maxKn: 1000 } }),
+    );
+    expect(finding).toMatchObject({ verdict: 'caution', situation: 'window-empty' });
+  });
+
+  it.each([
+    [60, 'clear'],
+    [17.8, 'stop'],
+  ])('a bolster face recorded for %f MPa: %s', (allowableFacePressureMpa, verdict) => {
+    expect(checkLandPressure(caseOf(small, { bolster: { allowableFacePressureMpa } })).verdict).toBe(verdict);
+  });
+
+  it('offers the softest alloy that would carry it, and that alloy clears it', () => {
+    const given = { clamp: { minKn: 370, maxKn: 1000 } };
+    const cure = checkLandPressure(caseOf(small, given)).cures.find(({ code }) => code === 'harder-alloy');
+    expect(cure?.change).toEqual({ alloy: 'steel' });
+    expect(checkLandPressure(caseOf(small, { ...given, plate: { alloy: 'steel' } })).verdict).toBe('clear');
+  });
+
+  it('given head sinks take land away, drawn ones win over them', () => {
+    const bolted = { ...small, bolts: [{ at: { x: 20, y: 15 }, diameterMm: 6.6 }] };
+    const bare = caseOf(bolted).land.moments.areaMm2;
+    const sunk = caseOf(bolted, { plate: { screw: samplePlate.screw } }).land.moments.areaMm2;
+    expect(bare).toBeCloseTo(2800 - (Math.PI * 6.6 ** 2) / 4, 0);
+    expect(sunk).toBeCloseTo(2800 - (Math.PI * 11 ** 2) / 4, 0);
+  });
+});
+
+describe('parting line', () => {
+  it('a centred plate closes from the required force, tilting or not', () => {
+    const finding = checkPartingLine(caseOf(small, { clamp: { minKn: 1 } }));
+    expect(finding).toMatchObject({ verdict: 'clear', situation: 'closes', unit: 'kN' });
+    expect(finding.figure).toBeCloseTo((200 * 48 * 1.2) / 1000, 6);
+  });
+
+  it('a plate to one side of the sprue is served: a caution with a pad, never a stop', () => {
+    const given = caseOf(endFed);
+    const finding = checkPartingLine(given);
+    expect(finding).toMatchObject({ verdict: 'caution', situation: 'opens-if-tilting' });
+    const [pad] = finding.cures;
+    expect(pad?.code).toBe('pads');
+    expect(pad?.figures.fromSprueYMm).toBeLessThan(-10);
+  });
+
+  it('the pad it offers closes the plate at the force it says', () => {
+    const given = caseOf(endFed);
+    const [pad] = checkPartingLine(given).cures;
+    const figure = (name: string) => Number(pad?.figures[name]);
+    const padRing = rectangle({
+      x: figure('fromSprueXMm'),
+      y: figure('fromSprueYMm'),
+      widthMm: figure('widthMm'),
+      heightMm: figure('heightMm'),
+    });
+    const both = momentsOf([...given.land.region, padRing]);
+    const { ratio } = closingRatio(both, given.land.rim, given.land.pushAt);
+    expect(ratio * given.force.requiredMaxKn).toBeLessThanOrEqual(figure('closesFromKn') + 1e-6);
+    expect(figure('closesFromKn')).toBeLessThanOrEqual(demoPress.clamp.maxKn);
+  });
+
+  it('tells the worst place in the drawing, wherever it was drawn and however it lies', () => {
+    const turned = { rotationDeg: 90, shift: { x: 0.1, y: 0 } };
+    const [place] = checkPartingLine(caseOf(endFed, { placement: turned })).places;
+    expect(place?.y).toBeCloseTo(75, 6);
+    expect(Math.abs(place?.x ?? 0)).toBeCloseTo(10, 6);
+  });
+
+  it.each([
+    [500, 'clear'],
+    [65, 'caution'],
+    [42, 'stop'],
+  ])('a 1200 mm2 square in the middle on a %f kN press: %s', (maxKn, verdict) => {
+    const drawing = handDrawing({
+      plate: { x: 0, y: 0, widthMm: 80, heightMm: 80 },
+      cavities: [{ x: 0, y: 0, widthMm: 40, heightMm: 30, depthMm: 3 }],
+    });
+    // 69.1 kN at the top of the band, 49.7 kN in its middle.
+    expect(checkPartingLine(caseOf(drawing, { clamp: { minKn: 1, maxKn } })).verdict).toBe(verdict);
+  });
+
+  it.each([
+    [2600, 'opens-if-tilting', 'caution'],
+    [2500, 'top-of-band-over-eccentric-limit', 'caution'],
+    [1800, 'over-eccentric-limit', 'stop'],
+  ])('a maker who allows %i kN mm off centre: %s', (limitKnMm, situation, verdict) => {
+    // 1200 mm2, 45 mm off: 2592 kN mm at 48 MPa, 1863 at 34.5.
+    const finding = checkPartingLine(caseOf(endFed, { clamp: { eccentricMomentNmm: limitKnMm * 1000 } }));
+    expect(finding).toMatchObject({ situation, verdict });
+  });
+
+  it('a plate without land is a stop in both checks, with no figure that is not a number', () => {
+    const drawing = handDrawing({
+      plate: { x: 0, y: 0, widthMm: 40, heightMm: 40 },
+      cavities: [{ x: 0, y: 0, widthMm: 50, heightMm: 50, depthMm: 3 }],
+    });
+    for (const finding of [checkPartingLine(caseOf(drawing)), checkLandPressure(caseOf(drawing))]) {
+      expect(finding).toMatchObject({ verdict: 'stop', situation: 'no-land' });
+      for (const value of Object.values(finding.figures)) expect(value).not.toBeNaN();
+    }
+  });
+});

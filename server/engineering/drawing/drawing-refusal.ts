@@ -8,6 +8,7 @@ export const DRAWING_REFUSALS = [
   'drawing-truncated',
   'drawing-too-large',
   'drawing-too-many-entities',
+  'drawing-too-intricate',
   'drawing-no-entities',
   'drawing-units-unknown',
   'drawing-coordinate-not-finite',
@@ -16,11 +17,14 @@ export const DRAWING_REFUSALS = [
   'drawing-block-missing',
   'drawing-blocks-too-deep',
   'drawing-entity-unsupported',
+  'drawing-entity-damaged',
+  'drawing-entity-not-flat',
   'drawing-spline-fit-points-only',
   'drawing-layer-without-depth',
   'drawing-layer-unreadable',
   'drawing-contour-open',
   'drawing-contour-self-crossing',
+  'drawing-contour-empty',
   'drawing-open-path-without-width',
   'drawing-not-a-circle',
   'drawing-no-plate',
@@ -49,6 +53,8 @@ export interface DrawingReason {
   /** The offending value as written in the file, or a count. */
   readonly value?: string | number;
   readonly limit?: number;
+  /** Line of the file, counted from 1, where the text itself is wrong. */
+  readonly line?: number;
 }
 
 /** Thrown by the reader; never crosses a transaction. Carries every reason found, the first the most telling. */

@@ -8,11 +8,11 @@ export const CHORD_ERROR_MM = 0.005;
 
 /**
  * Equal steps for a turn of `turnRad` at radius `radiusMm` so that no chord lies more than the chord error inside
- * the arc: e = r (1 - cos(step / 2)). At least four steps a quarter turn, however small the circle.
+ * the arc: e = r (1 - cos(step / 2)) = 2 r sin²(step / 4). At least four steps a quarter turn, however small the circle.
  */
 export function arcSteps(radiusMm: number, turnRad: number, chordErrorMm = CHORD_ERROR_MM): number {
   const widest = Math.PI / 8;
-  const step = radiusMm > chordErrorMm ? 2 * Math.acos(1 - chordErrorMm / radiusMm) : widest;
+  const step = radiusMm > chordErrorMm ? 4 * Math.asin(Math.sqrt(chordErrorMm / radiusMm / 2)) : widest;
   return Math.max(1, Math.ceil(Math.abs(turnRad) / Math.min(step, widest) - 1e-9));
 }
 

@@ -3,6 +3,8 @@ import { at, boxGapSquared, type EdgeTree, edgeTreeOf, isLeaf, middle } from './
 import type { Point, Region } from './point.js';
 import { crossingOf, nearestOnSegment } from './segment.js';
 
+const TOUCH_MM = 1e-6;
+
 /** A shortest distance and the two places it joins; `from` belongs to the first shape. */
 export interface Separation {
   readonly distanceMm: number;
@@ -29,8 +31,8 @@ export function boundaryDistance(a: Region, b: Region): Separation | null {
   const treeA = treeOf(a);
   const treeB = treeOf(b);
   if (treeA.edgeCount === 0 || treeB.edgeCount === 0) return null;
-  const search = new NearestEdges(treeA, treeB);
-  search.visit(0, 0, treeA.edgeCount, 0, 0, treeB.edgeCount);
+  const search = new NearestEdges(treeA, treeB, Infinity, 'nearest');
+  search.run();
   return { distanceMm: Math.sqrt(search.squared), from: search.from, to: search.to };
 }
 
@@ -42,6 +44,17 @@ export function distanceToPoint(region: Region, point: Point): Separation | null
   const nearest = boundaryDistance(region, [[point]]);
   if (!nearest) return null;
   return regionContains(region, point) ? { distanceMm: 0, from: point, to: point } : nearest;
+}
+
+/** Whether the outlines of two regions come nearer than `withinMm` anywhere. */
+export function outlinesMeet(a: Region, b: Region, withinMm: number): boolean {
+  return new NearestEdges(treeOf(a), treeOf(b), withinMm * withinMm, 'any').run();
+}
+
+/** Whether two areas share a place; touching within a millionth of a mm counts. */
+export function regionsMeet(a: Region, b: Region): boolean {
+  if (outlinesMeet(a, b, TOUCH_MM)) return true;
+  return vertexInside(a, b) !== null || vertexInside(b, a) !== null;
 }
 
 /** A vertex of a ring of `a` that lies in `b`: enough to tell once their outlines are known not to meet. */
@@ -62,20 +75,35 @@ function treeOf(region: Region): EdgeTree {
 }
 
 class NearestEdges {
-  squared = Infinity;
+  squared: number;
   from: Point = { x: 0, y: 0 };
   to: Point = { x: 0, y: 0 };
   readonly #a: EdgeTree;
   readonly #b: EdgeTree;
+  /** Below this no nearer edges are looked for. */
+  readonly #enough: number;
 
-  constructor(a: EdgeTree, b: EdgeTree) {
+  /** Looks only for edges nearer than the square root of `squared`, mm2: the nearest, or any. */
+  constructor(a: EdgeTree, b: EdgeTree, squared: number, wanted: 'nearest' | 'any') {
     this.#a = a;
     this.#b = b;
+    this.squared = squared;
+    this.#enough = wanted === 'any' ? squared : 0;
+  }
+
+  /** Whether anything that near was found. */
+  run(): boolean {
+    const { edgeCount: countA } = this.#a;
+    const { edgeCount: countB } = this.#b;
+    const bound = this.squared;
+    if (countA > 0 && countB > 0) this.visit(0, 0, countA, 0, 0, countB);
+    return this.squared < bound;
   }
 
   /** Goes down into the nearer half first and leaves out what cannot come closer than the best so far. */
   visit(i: number, fromA: number, toA: number, j: number, fromB: number, toB: number): void {
-    if (boxGapSquared(this.#a.boxes, i, this.#b.boxes, j) >= this.squared) return;
+    if (this.squared < this.#enough || boxGapSquared(this.#a.boxes, i, this.#b.boxes, j) >= this.squared)
+      return;
     const leafA = isLeaf(fromA, toA);
     const leafB = isLeaf(fromB, toB);
     if (leafA && leafB) {

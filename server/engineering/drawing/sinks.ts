@@ -1,0 +1,32 @@
+import { ringAreaOf } from '../geometry/area.js';
+import { ringContains } from '../geometry/contains.js';
+import { boundaryDistance } from '../geometry/distance.js';
+import { interiorPointOf } from '../geometry/polygons.js';
+import type { Bolt, Sink } from './measured-drawing.js';
+import type { Contour, PlateDrawing } from './plate-drawing.js';
+import type { Reasons } from './reasons.js';
+
+/**
+ * The counterbore of each bolt hole that has one: the innermost SINK contour round its centre. A contour with no bolt
+ * hole in it is added to `reasons`.
+ */
+export function sinksOf(drawing: PlateDrawing, bolts: readonly Bolt[], reasons: Reasons): readonly Sink[] {
+  const contours = drawing.contours
+    .filter(({ layer }) => layer.feature === 'SINK')
+    .sort((a, b) => ringAreaOf(a.ring) - ringAreaOf(b.ring));
+  for (const { layer, ring, circle } of contours) {
+    if (layer.depthMm === 0 || bolts.some(({ at }) => ringContains(ring, at))) continue;
+    const at = circle?.centre ?? interiorPointOf([ring]);
+    reasons.add({ code: 'drawing-sink-without-bolt', layer: layer.name, at });
+  }
+  return bolts.flatMap((bolt, index) => {
+    const around = contours.find(({ ring }) => ringContains(ring, bolt.at));
+    return around?.layer.depthMm ? sinkRound(bolt, index, around, around.layer.depthMm) : [];
+  });
+}
+
+/** A sink that is no circle takes the widest head that goes in round its bolt. */
+function sinkRound(bolt: Bolt, index: number, { ring, circle }: Contour, depthMm: number): Sink {
+  const room = boundaryDistance([ring], [[bolt.at]])?.distanceMm ?? 0;
+  return { bolt: index, depthMm, diameterMm: circle?.diameterMm ?? 2 * room, region: [ring] };
+}

@@ -99,7 +99,7 @@ export function sheetHandlebars(options: Pick<ViewOptions, 'publicFolder' | 'ass
     not: (value: unknown) => !value,
     or: (...given: unknown[]) => given.slice(0, -1).some(Boolean),
     and: (...given: unknown[]) => given.slice(0, -1).every(Boolean),
-    number: (value: unknown, hash: { hash: { decimals?: number; signed?: boolean } }) =>
+    decimal: (value: unknown, hash: { hash: { decimals?: number; signed?: boolean } }) =>
       formatNumber(value, hash.hash.decimals ?? 0, hash.hash.signed ?? false),
     describedBy: (id: string, { hash }: { hash: Record<string, unknown> }) =>
       ['hint', 'error', 'unit']

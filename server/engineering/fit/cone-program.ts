@@ -23,7 +23,7 @@ export interface SmallMotion {
 const LARGEST_TURN_MM = 50;
 const LARGEST_SHIFT_MM = 1000;
 /** The barrier stops when its duality gap, twice the number of limits over the weight, is below this, mm. */
-const GAP_MM = 2e-5;
+const GAP_MM = 4e-6;
 const WEIGHT_STEP = 12;
 const NEWTON_STEPS = 30;
 
@@ -36,7 +36,7 @@ type Vector4 = [number, number, number, number];
  *
  * @param cones the limits; at least one must loosen with the slack
  * @param from  a motion that keeps every limit with room to spare
- * @returns the motion; its slack is within 2e-5 mm of the least one
+ * @returns the motion; its slack is within 4e-6 mm of the least one
  */
 export function leastSlack(cones: readonly Cone[], from: SmallMotion): SmallMotion {
   let at: Vector4 = [from.turn, from.x, from.y, from.slack];

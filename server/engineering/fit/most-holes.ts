@@ -33,18 +33,20 @@ const LANDS_WITHIN_MM = 0.02;
  * then the least distance of the others, then the squarer, then the less turned.
  */
 export function mostHoles(seating: Seating): MostHoles | null {
-  const found = new Map<string, Consensus>();
+  const tried = new Set<string>();
+  let found: Consensus[] = [];
   let most = 0;
   for (const motion of candidateMotions(seating)) {
     const key = motionKey(motion);
-    if (found.has(key)) continue;
-    const consensus = consensusAt(seating, motion);
-    if (consensus === null || consensus.votes < most) continue;
+    if (tried.has(key)) continue;
+    tried.add(key);
+    const consensus = consensusAt(seating, motion, most);
+    if (consensus === null) continue;
+    if (consensus.votes > most) found = [];
     most = consensus.votes;
-    found.set(key, consensus);
+    found.push(consensus);
   }
-  const best = [...found.values()]
-    .filter(({ votes }) => votes === most)
+  const best = found
     .map((consensus) => ({ consensus, pairs: withNearestFree(seating, consensus) }))
     .map((entry) => ({ ...entry, rank: rankOf(entry.consensus, entry.pairs) }))
     .reduce<{
@@ -55,7 +57,9 @@ export function mostHoles(seating: Seating): MostHoles | null {
   return best === null ? null : { motion: best.consensus.motion, pairs: best.pairs };
 }
 
+/** As drawn and by quarter turns first: what is left when not even two holes have the distance of two tapped ones. */
 function* candidateMotions({ bolts, holes, widestMm, feedAllowanceMm }: Seating): Generator<Motion> {
+  for (const quarters of [0, 1, 2, -1]) yield { angleRad: (quarters * Math.PI) / 2, shift: { x: 0, y: 0 } };
   for (const bolt of bolts.slice(0, MOST_PAIRS)) {
     yield* motionsAboutSprue(bolt, holes, feedAllowanceMm + widestMm + SEARCH_SLACK_MM);
   }
@@ -73,18 +77,23 @@ function motionKey({ angleRad, shift }: Motion): string {
   return `${quarterDegrees} ${Math.round(shift.x * 4)} ${Math.round(shift.y * 4)}`;
 }
 
-function consensusAt(seating: Seating, near: Motion): Consensus | null {
+/** Null when fewer holes land than `most`. */
+function consensusAt(seating: Seating, near: Motion, most: number): Consensus | null {
   const { bolts, holes, widestMm, feedAllowanceMm } = seating;
   const around = partnersAt(near, bolts, holes, 2 * widestMm + 2 * SEARCH_SLACK_MM, false) ?? [];
-  if (around.length === 0) return null;
-  const onSprue = Math.hypot(near.shift.x, near.shift.y) <= feedAllowanceMm;
-  const square = { angleRad: nearestRightAngle(near.angleRad), shift: onSprue ? { x: 0, y: 0 } : near.shift };
-  const settled = around.length === 1 ? near : leastSquares(around);
+  if (around.length + 1 < most) return null;
+  const isOnSprue = ({ shift }: Motion) => Math.hypot(shift.x, shift.y) <= feedAllowanceMm;
+  const square = {
+    angleRad: nearestRightAngle(near.angleRad),
+    shift: isOnSprue(near) ? { x: 0, y: 0 } : near.shift,
+  };
+  const settled = around.length < 2 ? near : leastSquares(around);
   const best = [square, near, settled]
     .map((motion) => ({ motion, landing: around.filter((pair) => lands(pair, motion)) }))
     .reduce((best, entry) => (entry.landing.length > best.landing.length ? entry : best));
-  const feedOnSprue = Math.hypot(best.motion.shift.x, best.motion.shift.y) <= feedAllowanceMm;
-  return { ...best, feedOnSprue, votes: best.landing.length + (feedOnSprue ? 1 : 0) };
+  const feedOnSprue = isOnSprue(best.motion);
+  const votes = best.landing.length + (feedOnSprue ? 1 : 0);
+  return votes < most ? null : { ...best, feedOnSprue, votes };
 }
 
 function lands(pair: HolePair, motion: Motion): boolean {

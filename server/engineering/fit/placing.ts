@@ -31,8 +31,8 @@ export function degToRad(angleDeg: number): number {
 
 /** Degrees in [0, 360), to a millionth, so that a whole turn is 0 and never 359.9999999. */
 export function radToDeg(angleRad: number): number {
-  const rounded = Math.round((angleRad * 180e6) / Math.PI) / 1e6;
-  return ((rounded % 360) + 360) % 360;
+  const millionths = Math.round((angleRad * 180e6) / Math.PI) % 360e6;
+  return (millionths < 0 ? millionths + 360e6 : millionths + 0) / 1e6;
 }
 
 /** The multiple of a quarter turn nearest to an angle, radians. */

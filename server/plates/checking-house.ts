@@ -6,7 +6,7 @@ import type { Refusal } from '../reasons.js';
 
 /** Everything a check is computed from, as plain data that can be sent to a worker. */
 export interface CheckQuestion {
-  readonly dxf: Uint8Array;
+  readonly dxf: Uint8Array | string;
   readonly facts: PlateFacts;
   readonly bolster: BolsterFacts;
   readonly press: PressFacts;
@@ -14,12 +14,15 @@ export interface CheckQuestion {
   readonly polymer: string;
 }
 
+export interface CheckAnswer {
+  readonly drawing: MeasuredDrawing;
+  readonly check: PlateCheck;
+}
+
 /** Reads and checks drawings off the request thread, within time and memory. */
 export interface Checks {
-  readonly measure: (dxf: Uint8Array) => Promise<MeasuredDrawing | Refusal>;
-  readonly check: (
-    question: CheckQuestion,
-  ) => Promise<{ readonly drawing: MeasuredDrawing; readonly check: PlateCheck } | Refusal>;
+  readonly measure: (dxf: Uint8Array | string) => Promise<MeasuredDrawing | Refusal>;
+  readonly check: (question: CheckQuestion) => Promise<CheckAnswer | Refusal>;
 }
 
 /** What a room is given that has plates checked. */

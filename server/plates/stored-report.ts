@@ -1,6 +1,6 @@
 import { Refusal, refuse } from '../reasons.js';
-import { wordReport } from '../words/index.js';
 import { checkGround, reportKey } from './check-ground.js';
+import { checkOn } from './check-now.js';
 import type { CheckReport } from './check-report-schema.js';
 import type { CheckingHouse } from './checking-house.js';
 import { drawingOf, insertReport, reportAt, revisionOf, type StoredReport } from './store.js';
@@ -33,22 +33,10 @@ export async function storedReport(
   ]);
   if (revision === undefined || drawing === undefined)
     return refuse('not-found', { figures: { what: 'revision' } });
-  const { bolster, press, rules } = ground;
-  const question = {
-    dxf: drawing.dxf,
-    facts: revision.facts,
-    bolster: bolster.facts,
-    press: press.facts,
-    rules,
-    polymer: wish.polymer,
-  };
-  const answer = await house.checks.check(question);
-  if (answer instanceof Refusal) return answer;
-  const report = wordReport(answer.check, {
-    drawing: answer.drawing,
-    polymer: wish.polymer,
-    bolster: { id: bolster.id, version: bolster.version },
-  });
+  const wanted = { dxf: drawing.dxf, facts: revision.facts, polymer: wish.polymer };
+  const done = await checkOn(house, ground, wanted);
+  if (done instanceof Refusal) return done;
+  const { report } = done;
   await insertReport(database, key, report.verdict, report, now());
   const stored = await reportAt<CheckReport>(database, key);
   if (stored === undefined) throw new Error('A report is not there after it was stored.');

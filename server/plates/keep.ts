@@ -1,0 +1,53 @@
+import type { Actor, Ctx } from '../context.js';
+import { transact } from '../database/transaction.js';
+import { idempotent } from '../http/idempotent.js';
+import { Refusal } from '../reasons.js';
+import { addRevision, type RevisionAdded } from './add-revision.js';
+import type { CheckingHouse } from './checking-house.js';
+import { wholePlateReply } from './schemas.js';
+import { type PlateSubmitted, submitPlate } from './submit-plate.js';
+import { wholePlate } from './visible-plate.js';
+
+interface Repeatable {
+  /** Idempotency-Key, where the caller gave one. */
+  readonly key?: string | undefined;
+}
+
+/** Keeps a new plate, once its drawing could be read. */
+export async function keepPlate(
+  house: CheckingHouse,
+  actor: Actor,
+  { key, ...given }: PlateSubmitted & Repeatable,
+) {
+  return keep(house, actor, given, { route: 'POST /plates', key }, (ctx) => submitPlate(ctx, given));
+}
+
+/** Keeps the next revision of a plate, once its drawing could be read. */
+export async function keepRevision(
+  house: CheckingHouse,
+  actor: Actor,
+  { key, ...given }: RevisionAdded & Repeatable,
+) {
+  return keep(house, actor, given, { route: 'POST /plates/:id/revisions', key }, (ctx) =>
+    addRevision(ctx, given),
+  );
+}
+
+/** Reads the drawing first, off the request thread and with no transaction open: nothing unreadable is stored. */
+async function keep(
+  { checks, database, now }: CheckingHouse,
+  actor: Actor,
+  given: PlateSubmitted | RevisionAdded,
+  asked: { readonly route: string; readonly key: string | undefined },
+  command: (ctx: Ctx) => Promise<string | Refusal>,
+) {
+  const drawing = await checks.measure(given.drawing.bytes);
+  if (drawing instanceof Refusal) return drawing;
+  return transact(database, (tx) => {
+    const ctx = { actor, now: now(), tx };
+    return idempotent(ctx, { ...asked, body: given, reply: wholePlateReply }, async () => {
+      const plateId = await command(ctx);
+      return plateId instanceof Refusal ? plateId : wholePlate(tx, actor, plateId);
+    });
+  });
+}

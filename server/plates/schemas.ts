@@ -1,0 +1,98 @@
+import { z } from 'zod';
+import { pageOf, pageQuery } from '../http/cursor.js';
+import { dxfText } from '../http/dxf-text.js';
+import { id } from '../http/id.js';
+import { instant } from '../http/instant.js';
+import { text } from '../http/text.js';
+import { plateFactsBody } from './plate-facts.js';
+
+export const drawingBody = z.object({ dxf: dxfText });
+
+const plateBody = plateFactsBody.extend({ dxf: dxfText });
+
+const polymer = z.string().trim().min(1).max(20).meta({ description: 'Polymer symbol, for instance PP.' });
+
+export const checkBody = z.object({
+  plate: plateBody,
+  resin: z
+    .object({ polymer: polymer.optional(), sackId: z.string().max(100).optional() })
+    .superRefine((resin, context) => {
+      if (resin.sackId !== undefined) {
+        const message = 'Sacks are not kept here yet: name the polymer instead.';
+        context.addIssue({ code: 'custom', path: ['sackId'], message });
+      } else if (resin.polymer === undefined) {
+        context.addIssue({
+          code: 'custom',
+          path: ['polymer'],
+          message: 'Name the polymer, for instance PP.',
+        });
+      }
+    }),
+  bolsterId: id.optional().meta({ description: 'The mounted bolster when left out.' }),
+  run: z
+    .object({ shots: z.int().min(1).max(1_000_000).optional(), chiller: z.boolean().optional() })
+    .optional(),
+});
+
+/** The plate itself, or under `plate` as a check request has it. */
+function flat(body: unknown): unknown {
+  if (typeof body !== 'object' || body === null || !('plate' in body)) return body;
+  const { plate, ...rest } = body;
+  return typeof plate === 'object' && plate !== null ? { ...plate, ...rest } : body;
+}
+
+export const plateName = text(80);
+export const submitBody = z.preprocess(flat, plateBody.extend({ name: plateName }));
+export const revisionBody = z.preprocess(flat, plateBody);
+
+/** Revisions count from 1; what cannot be one answers like one that is not there. */
+const revision = z
+  .string()
+  .refine((value) => /^[1-9]\d{0,8}$/.test(value), {
+    params: { reason: 'not-found' },
+    error: 'There is no such revision.',
+  })
+  .transform(Number)
+  .meta({ description: 'Revision, counting from 1.' });
+
+export const revisionParams = z.object({ id, revision });
+
+export const platesQuery = pageQuery.extend({ cleared: z.stringbool().optional() });
+export const reportQuery = z.object({ polymer, bolsterId: id.optional() });
+
+export const plateReply = z
+  .object({
+    id: z.string(),
+    name: z.string(),
+    ownerId: z.string(),
+    revision: z.int().meta({ description: 'The latest, counting from 1.' }),
+    cleared: z.boolean(),
+    createdAt: instant,
+  })
+  .meta({ id: 'Plate' });
+
+export const platesReply = pageOf(plateReply);
+
+export const wholePlateReply = plateReply
+  .extend({
+    revisions: z.array(
+      z.object({
+        revision: z.int(),
+        fileName: z.string(),
+        dxfSha256: z.string(),
+        createdAt: instant,
+        thicknessMm: z.number(),
+        facingThicknessMm: z.number(),
+        packerThicknessMm: z.number(),
+        alloy: z.string(),
+        partHeightMm: z.number().nullable(),
+        screw: z.object({
+          size: z.string(),
+          lengthMm: z.number(),
+          headSinkDepthMm: z.number().nullable(),
+          headSinkDiameterMm: z.number().nullable(),
+        }),
+      }),
+    ),
+  })
+  .meta({ id: 'WholePlate' });

@@ -1,0 +1,25 @@
+import type { z } from 'zod';
+import type { Actor } from '../context.js';
+import type { Queryable } from '../database/queryable.js';
+import { Refusal, refuse } from '../reasons.js';
+import type { wholePlateReply } from './schemas.js';
+import { type Plate, plateById, revisionsOf } from './store.js';
+import { seesPlate, wholePlateView } from './views.js';
+
+/** A plate that the actor may see; one that they may not is not there. */
+export async function visiblePlate(db: Queryable, actor: Actor, plateId: string): Promise<Plate | Refusal> {
+  const plate = await plateById(db, plateId);
+  if (plate === undefined || !seesPlate(actor, plate))
+    return refuse('not-found', { figures: { what: 'plate' } });
+  return plate;
+}
+
+/** As `visiblePlate`, with all its revisions. */
+export async function wholePlate(
+  db: Queryable,
+  actor: Actor,
+  plateId: string,
+): Promise<z.output<typeof wholePlateReply> | Refusal> {
+  const plate = await visiblePlate(db, actor, plateId);
+  return plate instanceof Refusal ? plate : wholePlateView(plate, await revisionsOf(db, plateId));
+}

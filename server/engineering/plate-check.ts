@@ -1,5 +1,15 @@
-import type { Finding, Verdict } from './finding.js';
+import { checkClampForce } from './clamp/check-clamp-force.js';
+import { checkLandPressure } from './clamp/check-land-pressure.js';
+import { checkPartingLine } from './clamp/check-parting-line.js';
+import { clampCaseOf } from './clamp/clamp-case.js';
+import type { MeasuredDrawing } from './drawing/measured-drawing.js';
+import { type Finding, VERDICTS_WORST_FIRST, type Verdict } from './finding.js';
+import { threadDiameterMm } from './fit/fasteners/iso-261-threads.js';
+import { registerPlate } from './fit/register-plate.js';
 import type { Registration } from './fit/registration-result.js';
+import type { Polymer } from './polymers/polymers.js';
+import type { BolsterFacts, CheckRules, PlateFacts, PressFacts } from './press-facts.js';
+import { dataVersion, engineVersion } from './version.js';
 
 /** A plate checked on one bolster with one polymer. Findings stand in the order of `CHECKS`. */
 export interface PlateCheck {
@@ -8,4 +18,37 @@ export interface PlateCheck {
   readonly findings: readonly Finding[];
   readonly engineVersion: string;
   readonly dataVersion: string;
+}
+
+/** All that a plate check is computed from. */
+export interface PlateCheckInput {
+  readonly drawing: MeasuredDrawing;
+  readonly plate: PlateFacts;
+  readonly polymer: Polymer;
+  readonly bolster: BolsterFacts;
+  readonly press: PressFacts;
+  readonly rules: CheckRules;
+}
+
+/**
+ * Checks a plate: places it on the bolster, then asks every check. A plate that does not fit is judged where it
+ * comes nearest, and the findings say so.
+ * @throws RangeError for a screw size that the tables do not have
+ */
+export function checkPlate({ drawing, plate, polymer, bolster, press, rules }: PlateCheckInput): PlateCheck {
+  const screwMm = threadDiameterMm(plate.screw.size);
+  if (screwMm === null) throw new RangeError(`no screw ${plate.screw.size}`);
+  const registration = registerPlate(drawing, bolster, screwMm, rules);
+  const clamp = clampCaseOf({ drawing, plate, polymer, bolster, press }, registration, rules);
+  const findings = [
+    checkClampForce(drawing, clamp.force, polymer, press),
+    checkPartingLine(clamp),
+    checkLandPressure(clamp),
+  ];
+  return { verdict: worstOf(findings), registration, findings, engineVersion, dataVersion };
+}
+
+/** The worst verdict of some findings: stop, unknown, caution, clear. */
+export function worstOf(findings: readonly Pick<Finding, 'verdict'>[]): Verdict {
+  return VERDICTS_WORST_FIRST.find((verdict) => findings.some((one) => one.verdict === verdict)) ?? 'clear';
 }

@@ -4,6 +4,7 @@ import { pressurePerNewton } from './bearing.js';
 import { bearingLimitOf } from './bearing-limit.js';
 import type { ClampCase } from './clamp-case.js';
 import { CLAMP_AXIS, isLand } from './closing.js';
+import { areaCures } from './fewer-cavities.js';
 import { backingAreaMm2 } from './land.js';
 
 /** The clamp forces that close the plate without pressing its land too hard, kN. */
@@ -20,14 +21,15 @@ export interface ClampWindow {
  * bolster face. Gives the highest setting; the window is [needed, highest], cut to what the press can set.
  * An empty window is a caution, since half the proof stress is practice. It stops a plate only where the force that
  * must be set (in the middle of the pressure band, or the press's lowest) passes the published proof stress itself
- * over the whole land, or what the bolster's face is recorded to bear.
+ * over the whole land, what the bolster's face is recorded to bear, or what the press can set.
  */
 export function checkLandPressure(given: ClampCase): Finding {
   const { bearing, press, land } = given;
   const window = clampWindowOf(given);
   const { verdict, situation } = judge(given, window);
-  const highestKn =
+  const carriedKn =
     situation === 'window' ? Math.min(window.carriedKn, window.carriedTiltingKn) : window.carriedKn;
+  const highestKn = situation === 'beyond-press' ? Math.min(carriedKn, press.clamp.maxKn) : carriedKn;
   const isOpen = situation === 'window' || situation === 'narrow-when-tilting';
   const windowMaxKn = Math.min(highestKn, press.clamp.maxKn);
   return {
@@ -74,7 +76,7 @@ function peakPerKn({ moments, hull }: ClampCase['land']): number {
 }
 
 function judge(given: ClampCase, window: ClampWindow): Pick<Finding, 'verdict' | 'situation'> {
-  const { land, closure, bearing } = given;
+  const { land, closure, bearing, press } = given;
   if (!isLand(land.moments)) return { verdict: 'stop', situation: 'no-land' };
   if (window.carriedKn < closure.neededMidKn) {
     const crushesFromKn = (land.moments.areaMm2 * bearing.proofMpa) / 1000;
@@ -82,6 +84,10 @@ function judge(given: ClampCase, window: ClampWindow): Pick<Finding, 'verdict' |
     if (bearing.proofBasis === 'sourced' && crushesFromKn < closure.neededMidKn) {
       return { verdict: 'stop', situation: 'crushed' };
     }
+  }
+  if (closure.neededKn > press.clamp.maxKn) {
+    const isMiddleOver = closure.neededMidKn > press.clamp.maxKn;
+    return { verdict: isMiddleOver ? 'stop' : 'caution', situation: 'beyond-press' };
   }
   if (window.carriedKn < window.neededKn) return { verdict: 'caution', situation: 'window-empty' };
   if (window.carriedTiltingKn < window.neededKn)
@@ -93,7 +99,11 @@ function clampBetween(windowMinKn: number, windowMaxKn: number): Cure {
   return { code: 'clamp-between', amount: windowMaxKn, unit: 'kN', figures: { windowMinKn, windowMaxKn } };
 }
 
-function curesFor({ land, plate, bolster, bearing }: ClampCase, { neededKn }: ClampWindow): Cure[] {
+function curesFor(given: ClampCase, { neededKn, carriedKn }: ClampWindow): Cure[] {
+  const { land, plate, bolster, bearing, drawing, force, press } = given;
+  if (carriedKn >= neededKn) {
+    return areaCures(drawing, force, press.clamp).filter(({ code }) => code === 'less-area');
+  }
   const neededMm2 = (neededKn * 1000) / bearing.allowableMpa;
   const moreLand: Cure = {
     code: 'more-land',

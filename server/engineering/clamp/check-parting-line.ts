@@ -1,10 +1,9 @@
 import type { Cure, Finding } from '../finding.js';
-import { inDrawing } from '../fit/placing.js';
 import type { Point } from '../geometry/point.js';
 import type { ClampCase } from './clamp-case.js';
-import { CLAMP_AXIS, isLand, leastRimPressureMpa } from './closing.js';
+import { CLAMP_AXIS, closingRatio, isLand, leastRimPressureMpa } from './closing.js';
 import { areaCures } from './fewer-cavities.js';
-import type { Land } from './land.js';
+import { type Land, toDrawing } from './land.js';
 import { openingForceKn } from './opening-force.js';
 import { padCure } from './pads.js';
 
@@ -14,6 +13,7 @@ type Judgement = Pick<Finding, 'verdict' | 'situation' | 'figure' | 'limit' | 'a
  * Parting line: does the land press all round cavity and runner while the melt pushes? Real platens lie between two
  * bounds, free to tilt ((N - F)/A + M c/I) and fully guided ((N - F)/A). It stops a plate only when both gape at
  * every settable force, or when the maker's limit for an off-centre load is passed; when one gapes it is a caution.
+ * So is a load far off centre while the maker's limit is not on record.
  * The figure is the force, kN, from which both close; where the free bound closes at no force, it is the least
  * pressure on the rim at the largest setting, MPa.
  */
@@ -58,7 +58,12 @@ function judge(given: ClampCase): Judgement {
   if (load.top > limitKnMm) {
     return overLimit('caution', 'top-of-band-over-eccentric-limit', load.top, limitKnMm);
   }
-  if (closure.tiltingFromKn <= maxKn) return closesFrom('clear', 'closes', closure.tiltingFromKn, maxKn);
+  if (closure.tiltingFromKn <= maxKn) {
+    const isFarOff = limitKnMm === Number.POSITIVE_INFINITY && closure.tiltingFromKn > closure.offCentreKn;
+    return isFarOff
+      ? closesFrom('caution', 'far-off-centre', closure.tiltingFromKn, closure.offCentreKn)
+      : closesFrom('clear', 'closes', closure.tiltingFromKn, maxKn);
+  }
   if (Number.isFinite(closure.tiltingFromKn)) {
     return closesFrom('caution', 'opens-if-tilting', closure.tiltingFromKn, maxKn);
   }
@@ -121,24 +126,44 @@ function eccentricLimitKnMm({ press }: ClampCase): number | null {
 }
 
 function curesFor(situation: string, given: ClampCase): Cure[] {
-  const { land, force, press, bolster, plate, drawing, bearing } = given;
-  if (situation === 'opens' || situation === 'opens-at-top-of-band') {
-    return areaCures(drawing, force, press.clamp).filter(({ code }) => code === 'less-area');
+  const { force, press, drawing, closure } = given;
+  switch (situation) {
+    case 'opens':
+    case 'opens-at-top-of-band':
+      return areaCures(drawing, force, press.clamp).filter(({ code }) => code === 'less-area');
+    case 'opens-if-tilting':
+    case 'far-off-centre': {
+      const targetKn = Math.min(closure.offCentreKn, press.clamp.maxKn);
+      const pad = padCure(given, targetKn) ?? padCure(given, press.clamp.maxKn);
+      return [pad, nearerCure(given, targetKn)].filter((cure) => cure !== null);
+    }
+    case 'over-eccentric-limit':
+    case 'top-of-band-over-eccentric-limit':
+      return [towardsSprue(given, (eccentricLimitKnMm(given) ?? 0) / eccentricLoadKnMm(given).top)];
+    default:
+      return [];
   }
-  if (situation === 'opens-if-tilting') {
-    const pad = padCure(land, force, press.clamp, bolster, plate, drawing.feed.at, bearing.allowableMpa);
-    return pad ? [pad] : [];
-  }
-  const limitKnMm = eccentricLimitKnMm(given);
-  const load = eccentricLoadKnMm(given).top;
-  if (limitKnMm === null || load <= limitKnMm) return [];
-  const amount = offAxisMm(land.pushAt) * (1 - limitKnMm / load);
-  return [{ code: 'towards-sprue', amount, unit: 'mm', figures: {} }];
 }
 
-function toDrawing({ x, y }: Point, { placement }: Land, feed: Point): Point {
-  const back = inDrawing({ x: x - placement.shift.x, y: y - placement.shift.y }, placement.rotationDeg);
-  return { x: feed.x + back.x, y: feed.y + back.y };
+/** How much nearer the melt's force must come to the clamp axis to close at `targetKn`, the land staying as it is. */
+function nearerCure(given: ClampCase, targetKn: number): Cure | null {
+  const { land, force } = given;
+  const closesAt = (share: number) => {
+    const pushAt = { x: land.pushAt.x * share, y: land.pushAt.y * share };
+    return closingRatio(land.moments, land.rim, pushAt).ratio * force.requiredMaxKn <= targetKn;
+  };
+  if (!closesAt(0)) return null;
+  let [closed, open] = [0, 1];
+  for (let i = 0; i < 30; i++) {
+    const middle = (closed + open) / 2;
+    if (closesAt(middle)) closed = middle;
+    else open = middle;
+  }
+  return towardsSprue(given, closed);
+}
+
+function towardsSprue({ land }: ClampCase, shareLeft: number): Cure {
+  return { code: 'towards-sprue', amount: offAxisMm(land.pushAt) * (1 - shareLeft), unit: 'mm', figures: {} };
 }
 
 function offAxisMm({ x, y }: Point): number {

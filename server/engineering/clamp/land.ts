@@ -1,5 +1,5 @@
 import type { MeasuredDrawing } from '../drawing/measured-drawing.js';
-import { landing } from '../fit/placing.js';
+import { inDrawing, landing } from '../fit/placing.js';
 import type { Placement, Registration } from '../fit/registration-result.js';
 import { type Moments, momentsOf } from '../geometry/area.js';
 import { differenceOf, intersectionOf } from '../geometry/boolean.js';
@@ -85,6 +85,12 @@ function holeOf({ at, diameterMm }: { readonly at: Point; readonly diameterMm: n
 
 function faceOf({ face }: BolsterFacts): Ring {
   return rectangleAt(face.centre, face.widthMm, face.heightMm);
+}
+
+/** A place on the bolster, told in the drawing's coordinates. */
+export function toDrawing({ x, y }: Point, { placement }: Pick<Land, 'placement'>, feed: Point): Point {
+  const back = inDrawing({ x: x - placement.shift.x, y: y - placement.shift.y }, placement.rotationDeg);
+  return { x: feed.x + back.x, y: feed.y + back.y };
 }
 
 /** An upright rectangle about its centre, counter-clockwise. */

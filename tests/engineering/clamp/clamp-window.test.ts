@@ -102,6 +102,24 @@ describe('pressure on the land', () => {
   });
 });
 
+describe('the window', () => {
+  it('is empty where the press cannot give what is needed: stop when the middle of the band passes it', () => {
+    const drawing = handDrawing({
+      plate: { x: 0, y: 0, widthMm: 80, heightMm: 80 },
+      cavities: [{ x: 0, y: 0, widthMm: 40, heightMm: 30, depthMm: 3 }],
+    });
+    // 69.1 kN at the top of the band, 49.7 kN in its middle.
+    for (const [maxKn, verdict] of [
+      [65, 'caution'],
+      [42, 'stop'],
+    ] as const) {
+      const finding = checkLandPressure(caseOf(drawing, { clamp: { minKn: 1, maxKn } }));
+      expect(finding).toMatchObject({ verdict, situation: 'beyond-press', figure: maxKn });
+      expect(finding.margin).toBeCloseTo(maxKn - 69.12, 6);
+    }
+  });
+});
+
 describe('parting line', () => {
   it('a centred plate closes from the required force, tilting or not', () => {
     const finding = checkPartingLine(caseOf(small, { clamp: { minKn: 1 } }));
@@ -162,6 +180,31 @@ describe('parting line', () => {
     // 1200 mm2, 45 mm off: 2592 kN mm at 48 MPa, 1863 at 34.5.
     const finding = checkPartingLine(caseOf(endFed, { clamp: { eccentricMomentNmm: limitKnMm * 1000 } }));
     expect(finding).toMatchObject({ situation, verdict });
+  });
+
+  it('a load far off centre is a caution until the maker’s limit is on record', () => {
+    const offCentre = handDrawing({
+      plate: { x: 0, y: 0, widthMm: 150, heightMm: 90 },
+      cavities: [{ x: 40, y: 0, widthMm: 40, heightMm: 60, depthMm: 3 }],
+    });
+    expect(checkPartingLine(caseOf(offCentre))).toMatchObject({
+      verdict: 'caution',
+      situation: 'far-off-centre',
+    });
+    const onRecord = caseOf(offCentre, { clamp: { eccentricMomentNmm: 1e8 } });
+    expect(checkPartingLine(onRecord)).toMatchObject({ verdict: 'clear', situation: 'closes' });
+  });
+
+  it('says how much nearer to the sprue the load must come, and there the plate just closes at that force', () => {
+    const offCentre = handDrawing({
+      plate: { x: 0, y: 0, widthMm: 150, heightMm: 90 },
+      cavities: [{ x: 40, y: 0, widthMm: 40, heightMm: 60, depthMm: 3 }],
+    });
+    const given = caseOf(offCentre);
+    const cure = checkPartingLine(given).cures.find(({ code }) => code === 'towards-sprue');
+    const pushAt = { x: 40 - (cure?.amount ?? 0), y: 0 };
+    const { ratio } = closingRatio(given.land.moments, given.land.rim, pushAt);
+    expect(ratio * given.force.requiredMaxKn).toBeCloseTo(1.5 * given.closure.guidedFromKn, 3);
   });
 
   it('a plate without land is a stop in both checks, with no figure that is not a number', () => {

@@ -39,6 +39,8 @@ export const landPressureWords: CheckWords = {
     'no-land': () => 'No flat metal is left that could carry the clamp force.',
     'window-empty': (finding) =>
       `${landText(finding)} carries ${quantityText(finding.figure ?? 0, 'kN')} at ${limitText(finding)}, less than the ${kilonewtons(finding, 'neededKn')} needed: the land may be marked or sink in.`,
+    'beyond-press': (finding) =>
+      `No setting is left: ${kilonewtons(finding, 'neededKn')} are needed and the press gives ${kilonewtons(finding, 'settableMaxKn')} at most.`,
     'face-over': (finding) =>
       `${landText(finding)} carries ${quantityText(finding.figure ?? 0, 'kN')} at ${limitText(finding)}, less than the ${kilonewtons(finding, 'neededKn')} that must be set: the bolster’s face would be damaged.`,
     crushed: (finding) =>
@@ -56,6 +58,10 @@ export const landPressureWords: CheckWords = {
     'clamp-between': (cure) => ({
       what: `Clamp between ${quantityText(Number(cure.figures.windowMinKn), 'kN')} and ${quantityText(Number(cure.figures.windowMaxKn), 'kN')}`,
       also: null,
+    }),
+    'less-area': (cure) => ({
+      what: `Take ${numberText(cure.amount)} cm² off the projected area`,
+      also: `the press holds ${numberText(Number(cure.figures.areaMaxMm2) / 100)} cm² at the top of the band`,
     }),
     'more-land': (cure) => ({
       what: `Give the plate ${numberText(cure.amount)} cm² more flat land`,

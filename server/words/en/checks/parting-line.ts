@@ -33,6 +33,9 @@ function lineOf(finding: Finding): string {
   if (finding.situation === 'opens-if-tilting') {
     return `guided, closes from ${kilonewtons(finding, 'guidedFromKn')}; opens if the platens tilt`;
   }
+  if (finding.situation === 'far-off-centre') {
+    return `closes from ${figureText} if the platens tilt, ${kilonewtons(finding, 'guidedFromKn')} guided`;
+  }
   return `closes from ${figureText}, ${settable}`;
 }
 
@@ -49,6 +52,8 @@ export const partingLineWords: CheckWords = {
       `The land presses all round cavity and runner from ${quantityText(finding.figure ?? 0, 'kN')}, whether the platens can tilt or not.`,
     'opens-if-tilting': (finding) =>
       `Melt pushes ${eccentricityText(finding)}. Fully guided platens close from ${kilonewtons(finding, 'guidedFromKn')}; platens free to tilt would open${worstPlace(finding)} at every force that can be set. Real platens lie between.`,
+    'far-off-centre': (finding) =>
+      `Melt pushes ${eccentricityText(finding)}. If the platens can tilt, the plate closes only from ${quantityText(finding.figure ?? 0, 'kN')}; guided, from ${kilonewtons(finding, 'guidedFromKn')}. Below the higher figure it may open${worstPlace(finding)}.`,
     'opens-at-top-of-band': (finding) =>
       `At the top of the pressure band the plate opens${worstPlace(finding)} at every force that can be set; at the middle it holds.`,
     'no-land': () =>
@@ -63,6 +68,7 @@ export const partingLineWords: CheckWords = {
     'opens-if-tilting': (finding) =>
       `Look for flash on the far side in the trial, and keep the force as low as it closes. ${limitText(finding)}${noteAfter(finding)}`,
     closes: placedNote,
+    'far-off-centre': (finding) => `${limitText(finding)}${noteAfter(finding)}`,
     'opens-at-top-of-band': () => 'Start with short shots and step up; stop at the first flash.',
   },
   cures: {
@@ -75,8 +81,8 @@ export const partingLineWords: CheckWords = {
       also: `the press holds ${numberText(Number(cure.figures.areaMaxMm2) / 100)} cm² at the top of the band`,
     }),
     'towards-sprue': (cure) => ({
-      what: `Bring the middle of the projected area ${numberText(cure.amount)} mm nearer to the sprue`,
-      also: null,
+      what: `Bring the middle of the projected area about ${numberText(cure.amount, 0)} mm nearer to the sprue`,
+      also: 'the land staying as it is',
     }),
   },
 };

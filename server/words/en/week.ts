@@ -1,0 +1,45 @@
+/** Short words of the press week. */
+export const WEEK_WORDS = {
+  title: 'Press week',
+  kicker: 'From idea to slot',
+  today: 'today',
+  closed: 'closed',
+  press: 'press',
+  oven: 'oven',
+  granulator: 'granulator',
+  granulatorShort: 'gran.',
+} as const;
+
+interface Hold {
+  readonly purpose: 'booking' | 'closure' | 'out-of-service';
+  readonly note: string | null;
+  readonly displayName: string | null;
+  readonly polymer: string | null;
+  readonly plateName: string | null;
+}
+
+/** What stands in a span of the time line: of others the name and nothing else. */
+export function holdLabel({ purpose, note, displayName, plateName }: Hold, own: boolean): string {
+  if (purpose === 'booking') {
+    if (!own) return displayName ?? '';
+    return plateName === null ? 'You' : `You: ${plateName}`;
+  }
+  return note ?? (purpose === 'closure' ? 'closed' : 'out of service');
+}
+
+/** The same for a row of the table: the polymer, because the next in line must know what is in the barrel. */
+export function holdWords({ purpose, note, polymer }: Hold): string {
+  if (purpose === 'booking') return polymer ?? '';
+  const what = purpose === 'closure' ? 'closed' : 'out of service';
+  return note === null ? what : `${what}: ${note}`;
+}
+
+/** What the picture says to who cannot see it. */
+export function weekLabel(from: string, to: string): string {
+  return `Time line of the press from ${from} to ${to}; the same stands in the table below`;
+}
+
+/** What the picture of one day says to who cannot see it. */
+export function dayLabel(day: string): string {
+  return `Time line of the press on ${day}; the same stands in the table below`;
+}

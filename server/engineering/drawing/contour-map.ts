@@ -74,7 +74,8 @@ function tangledArea(
     const { depthMm, region } = cuts[i] as Cut;
     const inner = (inside[i] as number[]).map((k) => (cuts[k] as Cut).region);
     if (depthMm === 0) return [];
-    return { depthMm, region: inner.length === 0 ? region : differenceOf(region, ...inner) };
+    const left = inner.length === 0 ? region : differenceOf(region, ...inner);
+    return { region: left, levels: [{ depthMm, region: left }] };
   });
   return own.length === 0 ? null : joinedByDepth(own);
 }

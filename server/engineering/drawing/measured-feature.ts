@@ -1,9 +1,12 @@
 import { areaOf } from '../geometry/area.js';
-import { intersectionOf } from '../geometry/boolean.js';
+import { intersectionOf, unionOf } from '../geometry/boolean.js';
 import { outlinesMeet, regionsMeet } from '../geometry/distance.js';
 import type { Region } from '../geometry/point.js';
-import type { CutArea } from './joined-by-depth.js';
+import { byDepth, type CutArea } from './joined-by-depth.js';
 import type { DepthLevel, MeasuredFeature } from './measured-drawing.js';
+
+/** Nearer than this, outlines touch, mm. */
+const TOUCH_MM = 1e-6;
 
 /** Areas of one feature, added up. Null where nothing is cut. */
 export function measuredFeature(areas: readonly CutArea[]): MeasuredFeature | null {
@@ -20,18 +23,10 @@ export function measuredFeature(areas: readonly CutArea[]): MeasuredFeature | nu
 
 /** The levels of areas that do not overlap, shallowest first, those of one depth together. */
 export function measuredLevels(areas: readonly CutArea[]): readonly DepthLevel[] {
-  const byDepth = new Map<number, Region[]>();
-  for (const { depthMm, region } of areas.flatMap(({ levels }) => levels)) {
-    const same = byDepth.get(depthMm);
-    if (same) same.push(region);
-    else byDepth.set(depthMm, [region]);
-  }
-  return [...byDepth]
-    .sort(([a], [b]) => a - b)
-    .map(([depthMm, regions]) => {
-      const region = regions.flat();
-      return { depthMm, region, areaMm2: areaOf(region) };
-    });
+  return byDepth(areas.flatMap(({ levels }) => levels)).map((level) => ({
+    ...level,
+    areaMm2: areaOf(level.region),
+  }));
 }
 
 export function volumeOf(levels: readonly DepthLevel[]): number {
@@ -40,19 +35,17 @@ export function volumeOf(levels: readonly DepthLevel[]): number {
 
 /** What of some areas lies on the plate. */
 export function insidePlate(areas: readonly CutArea[], plate: Region): readonly CutArea[] {
-  return areas.flatMap((area) => {
-    if (!outlinesMeet(area.region, plate, TOUCH_MM)) return regionsMeet(area.region, plate) ? area : [];
-    const levels = area.levels.flatMap(({ depthMm, region }) => {
-      const inside = intersectionOf(region, plate);
-      return inside.length === 0 ? [] : { depthMm, region: inside };
-    });
-    const [only] = levels;
-    if (!only) return [];
-    return { region: levels.length === 1 ? only.region : intersectionOf(area.region, plate), levels };
+  const crossing = areas.filter(({ region }) => outlinesMeet(region, plate, TOUCH_MM));
+  const within = areas.filter((area) => !crossing.includes(area) && regionsMeet(area.region, plate));
+  const levels = measuredLevels(crossing).flatMap(({ depthMm, region }) => {
+    const inside = intersectionOf(region, plate);
+    return inside.length === 0 ? [] : { depthMm, region: inside };
   });
+  const [only] = levels;
+  if (!only) return within;
+  const region = levels.length === 1 ? only.region : unionOf(levels.map((level) => level.region));
+  return [...within, { region, levels }];
 }
-
-const TOUCH_MM = 1e-6;
 
 function sum(values: readonly number[]): number {
   return values.reduce((total, value) => total + value, 0);

@@ -18,7 +18,7 @@ export function mouldedOf(areas: readonly CutArea[]): Pick<MeasuredDrawing, 'pro
   );
   const joined = clusters(areas.length, links).map((members) => {
     const met = members.map((i) => areas[i] as CutArea);
-    return met.length === 1 ? (met[0] as CutArea) : joinedByDepth(met.flatMap(({ levels }) => levels));
+    return met.length === 1 ? (met[0] as CutArea) : joinedByDepth(met);
   });
   const region = joined.flatMap((area) => area.region);
   const levels = measuredLevels(joined);

@@ -5,16 +5,21 @@ import fastify, { type FastifyInstance, LogController } from 'fastify';
 import type { Database } from './database/database.js';
 import { closedUnlessOpen } from './http/acting.js';
 import { API_PREFIX, speakApi } from './http/api.js';
+import { apiPages } from './http/api-pages.js';
 import { ASSETS_PREFIX, serveAssets } from './http/assets.js';
 import { guardCookieCalls, registerCsrf } from './http/csrf.js';
 import { answerHealth } from './http/health.js';
+import { homePage } from './http/home.js';
 import type { House } from './http/house.js';
 import { registerOpenApi } from './http/openapi.js';
+import { openApiRoutes } from './http/openapi-routes.js';
 import { speakPages } from './http/pages.js';
+import { readableAddress } from './http/readable-address.js';
 import { keepRouteBook } from './http/route-book.js';
 import { registerSecurityHeaders } from './http/security-headers.js';
 import { sweepHourly } from './http/sweep.js';
 import { readUploads } from './http/uploads.js';
+import { firstRunPages } from './members/first-run-pages.js';
 import { identifyMembers } from './members/identify.js';
 import { tokenSecret } from './members/installation.js';
 import { memberPages } from './members/pages.js';
@@ -23,7 +28,7 @@ import { registerTokens } from './members/token.js';
 import { pressRoutes } from './press/routes.js';
 import { PROJECT_FOLDER } from './project-folder.js';
 import type { Settings } from './settings.js';
-import { makerspaceName } from './shop/store.js';
+import { findRulesAt, makerspaceName } from './shop/store.js';
 import { registerViews } from './views.js';
 
 export interface Dependencies {
@@ -46,6 +51,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     async (api) => {
       speakApi(api);
       guardCookieCalls(api, house);
+      await api.register(openApiRoutes);
       await api.register(memberRoutes, house);
       await api.register(pressRoutes, house);
     },
@@ -53,7 +59,10 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
   );
   await app.register(async (pages) => {
     speakPages(pages, house);
+    await pages.register(apiPages, house);
+    await pages.register(firstRunPages, house);
     await pages.register(memberPages, house);
+    await pages.register(homePage, { ...house, rulesInForce: () => findRulesAt(database, now()), mine: [] });
   });
   return app;
 }
@@ -65,6 +74,7 @@ function newServer({ settings }: House): FastifyInstance {
     logController: new LogController({ disableRequestLogging: true }),
     trustProxy: trustedProxies(settings),
     forceCloseConnections: true,
+    rewriteUrl: (raw) => readableAddress(raw.url ?? '/'),
     routerOptions: { ignoreTrailingSlash: false, maxParamLength: 200 },
   });
 }

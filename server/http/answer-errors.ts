@@ -20,7 +20,7 @@ export function refusalToAnswer(error: unknown, request: FastifyRequest): Refusa
 /** What to answer where no route is: the address is unknown, or it takes other methods. */
 export function refusalWithoutRoute(request: FastifyRequest, reply: FastifyReply): Refusal {
   const methods = methodsAt(request.server.routeBook, request.url);
-  if (methods.length === 0) return refuse('not-found');
+  if (methods.length === 0 || methods.includes(request.method)) return refuse('not-found');
   reply.header('allow', methods.join(', '));
   return refuse('method-not-allowed', { figures: { method: request.method } });
 }

@@ -11,7 +11,7 @@ export function speakApi(api: FastifyInstance): void {
   api.setSerializerCompiler(serializerCompiler);
   api.setErrorHandler((error, request, reply) => sendProblem(reply, refusalToAnswer(error, request)));
   api.setNotFoundHandler((request, reply) => sendProblem(reply, refusalWithoutRoute(request, reply)));
-  readEmptyJson(api);
+  readJsonOnly(api);
   api.addHook('onSend', async (_request, reply) => {
     if (!reply.hasHeader('cache-control')) reply.header('cache-control', 'no-store');
   });
@@ -23,11 +23,12 @@ export function speakApi(api: FastifyInstance): void {
   });
 }
 
-/** A client that always says "JSON" may send nothing at all with a DELETE. */
-function readEmptyJson(api: FastifyInstance): void {
+/** JSON, and multipart where a route takes a file: no body that a plain form on another site could send. */
+function readJsonOnly(api: FastifyInstance): void {
   const parse = api.getDefaultJsonParser('error', 'error');
-  api.removeContentTypeParser('application/json');
+  api.removeContentTypeParser(['application/json', 'text/plain', 'application/x-www-form-urlencoded']);
   api.addContentTypeParser('application/json', { parseAs: 'string' }, (request, body, done) => {
+    // A client that always says "JSON" may send nothing at all with a DELETE.
     if (body === '') done(null, undefined);
     else parse(request, body as string, done);
   });

@@ -30,7 +30,9 @@ export function csrfToken(request: FastifyRequest, reply: FastifyReply): string 
 
 /** Guards the pages of a scope: both layers, whoever is signed in or not. */
 export function guardForms(pages: FastifyInstance, { settings }: House): void {
-  pages.addHook('onRequest', async (request) => fromOurOwnPages(request, settings));
+  pages.addHook('onRequest', async (request) => {
+    if (!request.is404) fromOurOwnPages(request, settings);
+  });
   // Here the form is read and validation has not yet dropped what the schema does not name.
   pages.addHook('preValidation', (request, reply, done) => {
     if (isSafe(request) || request.is404) done();

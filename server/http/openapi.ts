@@ -18,10 +18,7 @@ export async function registerOpenApi(app: FastifyInstance): Promise<void> {
         license: { name: 'MIT', identifier: 'MIT' },
       },
       servers: [{ url: '/' }],
-      components: {
-        securitySchemes: { bearer: { type: 'http', scheme: 'bearer', bearerFormat: 'JWT' } },
-      },
-      tags: [],
+      components: { securitySchemes: { bearer: { type: 'http', scheme: 'bearer', bearerFormat: 'JWT' } } },
     },
     transform: (given) => {
       if (!given.url.startsWith(`${API_PREFIX}/`)) return { schema: { hide: true }, url: given.url };
@@ -29,6 +26,31 @@ export async function registerOpenApi(app: FastifyInstance): Promise<void> {
       const open = given.route.config?.open === true;
       return { schema: { ...schema, security: open ? [{}, { bearer: [] }] : [{ bearer: [] }] }, url };
     },
-    transformObject: jsonSchemaTransformObject,
+    transformObject: (given) => tidied(jsonSchemaTransformObject(given)),
   });
+}
+
+/** Leaves out what nobody refers to, and what Zod says about every integer and instant there is. */
+function tidied<Document extends object>(document: Document): Document {
+  const plain = JSON.parse(JSON.stringify(document, withoutNoise)) as Document;
+  const { components } = plain as { components?: { schemas?: Record<string, unknown> } };
+  const schemas = components?.schemas ?? {};
+  const wanted = referredTo(schemas, JSON.stringify({ ...plain, components: {} }));
+  for (const name of Object.keys(schemas)) if (!wanted.has(name)) delete schemas[name];
+  return plain;
+}
+
+function withoutNoise(this: unknown, name: string, value: unknown): unknown {
+  if (name === 'pattern' && (this as { format?: unknown }).format === 'date-time') return undefined;
+  const isBound = name === 'minimum' || name === 'maximum';
+  return isBound && Math.abs(Number(value)) === Number.MAX_SAFE_INTEGER ? undefined : value;
+}
+
+function referredTo(schemas: Record<string, unknown>, text: string, found = new Set<string>()): Set<string> {
+  for (const [, name = ''] of text.matchAll(/"#\/components\/schemas\/([^"]+)"/g)) {
+    if (found.has(name)) continue;
+    found.add(name);
+    referredTo(schemas, JSON.stringify(schemas[name] ?? {}), found);
+  }
+  return found;
 }

@@ -1,6 +1,6 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod';
-import { type Refusal, refuse } from '../reasons.js';
+import type { Refusal } from '../reasons.js';
 import { titleOfStatus, wordReason } from '../words/en/reasons.js';
 import { refusalToAnswer, refusalWithoutRoute } from './answer-errors.js';
 import { guardForms } from './csrf.js';
@@ -37,6 +37,7 @@ export async function answerOnPage(
     return reply.redirect(`/sign-in?next=${encodeURIComponent(request.url)}`, 303);
   }
   tellRetryAfter(reply, refusal);
+  reply.header('cache-control', 'no-store');
   const words = refusal.reasons.map(wordReason);
   const page = {
     what: words.map((reason) => reason.message).join(' '),
@@ -56,9 +57,4 @@ function linksFor(refusal: Refusal) {
   const home = { href: '/', text: 'Home' };
   if (refusal.status === 401) return [{ href: '/sign-in', text: 'Sign in' }, home];
   return [{ href: '/check', text: 'Check a drawing' }, { href: '/week', text: 'See the press week' }, home];
-}
-
-/** Where the framework gives up before a scope is known: an address that cannot even be read. */
-export function unreadableAddress(): Refusal {
-  return refuse('not-found');
 }

@@ -33,6 +33,7 @@ export function methodsAt(book: readonly BookedRoute[], address: string): readon
 }
 
 function isAt(url: string, path: string): boolean {
+  if (url.endsWith('*')) return path.startsWith(url.slice(0, -1));
   const wanted = url.split('/');
   const given = path.split('/');
   return (

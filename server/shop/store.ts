@@ -1,18 +1,24 @@
 import type { Queryable } from '../database/queryable.js';
 import { type RulesInForce, type ShopRules, shopRules } from './rules.js';
 
+/** The shop rules in force at an instant, or `undefined` before the installation is finished. */
+export async function findRulesAt(db: Queryable, at: Date): Promise<RulesInForce | undefined> {
+  const [row] = await db.query<{ version: number; rules: unknown }>(
+    'select version, rules from shop_rule where valid_from <= $1 order by valid_from desc limit 1',
+    [at],
+  );
+  return row && { ...shopRules.parse(row.rules), version: row.version };
+}
+
 /**
  * The shop rules in force at an instant.
  *
  * @throws Error when the database has none yet: an installation makes the first version
  */
 export async function rulesAt(db: Queryable, at: Date): Promise<RulesInForce> {
-  const [row] = await db.query<{ version: number; rules: unknown }>(
-    'select version, rules from shop_rule where valid_from <= $1 order by valid_from desc limit 1',
-    [at],
-  );
-  if (row === undefined) throw new Error('There are no shop rules in force.');
-  return { ...shopRules.parse(row.rules), version: row.version };
+  const rules = await findRulesAt(db, at);
+  if (rules === undefined) throw new Error('There are no shop rules in force.');
+  return rules;
 }
 
 /** The name people know the place by, or `undefined` before the installation is finished. */

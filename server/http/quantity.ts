@@ -1,0 +1,19 @@
+import { z } from 'zod';
+
+const WRITTEN = /^[-−]?\d+(?:[.,]\d+)?$/;
+
+/** A number as people write it in a form: with a decimal comma or point, within bounds. */
+export function quantity(from: number, to: number) {
+  const message = `Give a number from ${from} to ${to}.`;
+  return z
+    .string(message)
+    .trim()
+    .regex(WRITTEN, message)
+    .transform((written) => Number(written.replace(',', '.').replace('−', '-')))
+    .refine((value) => from <= value && value <= to, message);
+}
+
+/** As `quantity`, without a fraction. */
+export function wholeQuantity(from: number, to: number) {
+  return quantity(from, to).refine(Number.isInteger, `Give a whole number from ${from} to ${to}.`);
+}

@@ -101,6 +101,7 @@ export function sheetHandlebars(options: Pick<ViewOptions, 'publicFolder' | 'ass
     and: (...given: unknown[]) => given.slice(0, -1).every(Boolean),
     decimal: (value: unknown, hash: { hash: { decimals?: number; signed?: boolean } }) =>
       formatNumber(value, hash.hash.decimals ?? 0, hash.hash.signed ?? false),
+    join: (...given: unknown[]) => given.slice(0, -1).join(''),
     describedBy: (id: string, { hash }: { hash: Record<string, unknown> }) =>
       ['hint', 'error', 'unit']
         .filter((part) => hash[part])

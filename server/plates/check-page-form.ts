@@ -1,0 +1,126 @@
+import { SCREW_SIZES } from '../engineering/fit/fasteners/iso-261-threads.js';
+import { POLYMERS } from '../engineering/polymers/polymers.js';
+import { ALLOYS } from '../engineering/press-facts.js';
+
+/** Fields of the form in the order of its cells; their names are also the ids that errors point at. */
+export const CHECK_FIELDS = [
+  'alloy',
+  'thicknessMm',
+  'packerThicknessMm',
+  'facingThicknessMm',
+  'headSinkDepthMm',
+  'headSinkDiameterMm',
+  'screw',
+  'screwLengthMm',
+  'polymer',
+  'bolsterId',
+] as const;
+
+export type CheckField = (typeof CHECK_FIELDS)[number];
+
+/** The form's text as it came, wrong or not, so that nothing has to be typed twice. */
+export type CheckFormValues = { readonly [field in CheckField]: string };
+
+/** A plate from 16 mm stock with the usual screw sunk below its face: where the form begins. */
+export const CHECK_FORM_BEGINS: Omit<CheckFormValues, 'bolsterId'> = {
+  alloy: 'EN AW-6082-T6',
+  thicknessMm: '16',
+  packerThicknessMm: '0',
+  facingThicknessMm: '0',
+  headSinkDepthMm: '7',
+  headSinkDiameterMm: '11',
+  screw: 'M6',
+  screwLengthMm: '20',
+  polymer: 'PP',
+};
+
+/** The drop zone's words once a drawing is read. */
+export interface FileRead {
+  readonly fileName: string;
+  readonly how: string;
+  readonly found: string;
+  readonly notices: readonly string[];
+}
+
+export function fileRead(fileName: string, how: string, found: string, notices: readonly string[]): FileRead {
+  return { fileName, how, found, notices };
+}
+
+/** A cell as templates/partials/cell.hbs takes it. */
+interface CellView {
+  readonly id: string;
+  readonly name: string;
+  readonly label: string;
+  readonly size?: 'narrow' | 'wide' | 'full';
+  readonly unit?: string;
+  readonly value?: string;
+  readonly error?: string;
+  readonly inputMode?: 'decimal';
+  readonly options?: readonly { readonly value: string; readonly text: string; readonly selected: boolean }[];
+}
+
+export interface CheckFormView {
+  readonly cells: readonly CellView[];
+  /** Null while nothing is read. */
+  readonly read: FileRead | null;
+  /** What was read before, base64url of the gzipped DXF, so that figures can be tried again; empty for nothing. */
+  readonly drawing: string;
+  readonly fileName: string;
+  /** The sentence at the drop zone when no drawing came or it was refused. */
+  readonly drawingError: string | null;
+}
+
+/** The form as it stands. `errors` are sentences by field; `dxf` is the drop zone's. */
+export function checkForm(given: {
+  readonly values: CheckFormValues;
+  readonly bolsters: readonly { readonly id: string; readonly name: string; readonly mounted: boolean }[];
+  readonly errors: { readonly [field in CheckField | 'dxf']?: string };
+  readonly read: FileRead | null;
+  readonly drawing: string;
+  readonly fileName: string;
+}): CheckFormView {
+  const { values, bolsters, errors } = given;
+  const field = (name: CheckField, label: string) => ({
+    id: name,
+    name,
+    label,
+    value: values[name],
+    ...(errors[name] !== undefined && { error: errors[name] }),
+  });
+  const length = (name: CheckField, label: string) =>
+    ({ ...field(name, label), size: 'narrow', unit: 'mm', inputMode: 'decimal' }) as const;
+  const choice = (
+    name: CheckField,
+    label: string,
+    size: 'narrow' | 'wide',
+    options: readonly (readonly [value: string, text: string])[],
+  ) => ({
+    ...field(name, label),
+    size,
+    options: options.map(([value, text]) => ({ value, text, selected: value === values[name] })),
+  });
+  const alloys = ALLOYS.map((alloy) => [alloy, alloy.replace('cast-plate', 'cast plate')] as const);
+  const sizes = SCREW_SIZES.map((size) => [size, size] as const);
+  const polymers = POLYMERS.map(({ symbol, name }) => [symbol, `${symbol}, ${name}`] as const);
+  const bolsterNames = bolsters.map(
+    ({ id, name, mounted }) => [id, mounted ? `${name}, mounted` : name] as const,
+  );
+  return {
+    cells: [
+      choice('alloy', 'Alloy', 'wide', alloys),
+      length('thicknessMm', 'Thickness'),
+      length('packerThicknessMm', 'Packer'),
+      length('facingThicknessMm', 'Facing plate'),
+      length('headSinkDepthMm', 'Head sunk'),
+      length('headSinkDiameterMm', 'Sink across'),
+      choice('screw', 'Screw', 'narrow', sizes),
+      length('screwLengthMm', 'Screw length'),
+      choice('polymer', 'Resin', 'wide', polymers),
+      choice('bolsterId', 'Bolster', 'wide', bolsterNames),
+    ],
+    read: given.read,
+    drawing: given.drawing,
+    fileName: given.fileName,
+    drawingError: errors.dxf ?? null,
+  };
+}

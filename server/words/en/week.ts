@@ -34,9 +34,14 @@ export function holdWords({ purpose, note, polymer }: Hold): string {
   return note === null ? what : `${what}: ${note}`;
 }
 
+/** "Wed 25 Nov to Tue 1 Dec". */
+export function rangeText(first: string, last: string): string {
+  return `${first} to ${last}`;
+}
+
 /** What the picture says to who cannot see it. */
-export function weekLabel(from: string, to: string): string {
-  return `Time line of the press from ${from} to ${to}; the same stands in the table below`;
+export function weekLabel(range: string): string {
+  return `Time line of the press, ${range}; the same stands in the table below`;
 }
 
 /** What the picture of one day says to who cannot see it. */

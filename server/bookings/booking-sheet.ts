@@ -1,0 +1,84 @@
+import type { Actor } from '../context.js';
+import type { RulesInForce } from '../shop/rules.js';
+import {
+  CONDITION_WORDS,
+  HELD,
+  KIND_WORDS,
+  NOT_ASKED_YET,
+  STATUS_WORDS,
+  shotsText,
+} from '../words/en/bookings.js';
+import { clockText, durationText, momentText, spanText } from '../words/en/times.js';
+import { CONDITIONS } from './conditions.js';
+import { dayOf, minutesOf } from './opening-hours.js';
+import type { Booking } from './store.js';
+
+/** A booking as one line of a list. */
+export function bookingLine(booking: Booking, { timeZone }: RulesInForce) {
+  const { id, plateName, revision, polymer, status, startsAt, endsAt } = booking;
+  return {
+    href: `/bookings/${id}`,
+    name: spanText(startsAt, endsAt, timeZone),
+    more: `${plateName}, revision ${revision}`,
+    polymer,
+    takes: durationText(minutesOf(booking)),
+    status: STATUS_WORDS[status],
+    attention: status === 'needs-attention',
+  };
+}
+
+/** What a booking is, in pairs; of others' only what everybody may see. */
+export function bookingFacts(booking: Booking, { timeZone }: RulesInForce, whole: boolean) {
+  const seenByAll = [
+    { label: 'When', value: spanText(booking.startsAt, booking.endsAt, timeZone), strong: true },
+    { label: 'Takes', value: durationText(minutesOf(booking)) },
+    { label: 'Equipment', value: booking.equipment.join(', ') || 'given back' },
+    { label: 'Who', value: booking.displayName },
+    { label: 'Resin', value: booking.polymer },
+  ];
+  if (!whole) return seenByAll;
+  return [
+    ...seenByAll,
+    { label: 'Plate', value: `${booking.plateName}, revision ${booking.revision}` },
+    { label: 'Plate check', value: booking.reportVerdict },
+    { label: 'Kind', value: KIND_WORDS[booking.bookingKind] },
+    { label: 'Shots', value: shotsText(booking.shots) },
+    { label: 'Status', value: STATUS_WORDS[booking.status], strong: booking.status !== 'booked' },
+    { label: 'Booked on', value: momentText(booking.createdAt, timeZone) },
+    ...cancelledFacts(booking, timeZone),
+  ];
+}
+
+function cancelledFacts({ cancelledAt, cancelReason }: Booking, timeZone: string) {
+  if (cancelledAt === null) return [];
+  return [
+    { label: 'Cancelled on', value: momentText(cancelledAt, timeZone) },
+    { label: 'Reason', value: cancelReason ?? 'none given' },
+  ];
+}
+
+/** What the booking had to satisfy, and what is not asked for before its room is built. */
+export function conditionLines() {
+  return CONDITIONS.map(({ name, ask }) => ({
+    label: CONDITION_WORDS[name],
+    value: ask === null ? NOT_ASKED_YET : HELD,
+  }));
+}
+
+/** A booking's span as the fields of a form. */
+export function formOf({ startsAt, endsAt }: Booking, { timeZone }: RulesInForce) {
+  return {
+    date: dayOf(startsAt, timeZone).toString(),
+    from: clockText(startsAt, timeZone),
+    to: clockText(endsAt, timeZone),
+  };
+}
+
+export function canMove(actor: Actor, booking: Booking, now: Date): boolean {
+  return booking.memberId === actor.memberId && booking.status !== 'cancelled' && booking.endsAt > now;
+}
+
+export function canCancel(actor: Actor, booking: Booking, now: Date): boolean {
+  const may = booking.memberId === actor.memberId || actor.role !== 'member';
+  return may && booking.status !== 'cancelled' && booking.endsAt > now;
+}

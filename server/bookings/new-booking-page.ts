@@ -1,0 +1,140 @@
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import { POLYMERS } from '../engineering/polymers/polymers.js';
+import { actorOf } from '../http/acting.js';
+import { type FieldErrors, readForm, summaryOfErrors, summaryOfRefusal } from '../http/form.js';
+import { sendSheet } from '../http/sheet.js';
+import type { CheckingHouse } from '../plates/checking-house.js';
+import { polymerNamed } from '../plates/polymer-named.js';
+import { type Plate, plateById, platesOf } from '../plates/store.js';
+import { transactWithReport } from '../plates/transact-with-report.js';
+import { Refusal } from '../reasons.js';
+import { rulesAt } from '../shop/store.js';
+import type { ErrorSummaryView } from '../views.js';
+import { ASKED, CONDITION_WORDS, NOT_ASKED_YET } from '../words/en/bookings.js';
+import { wordReason } from '../words/en/reasons.js';
+import { momentText } from '../words/en/times.js';
+import { book } from './book.js';
+import { bookingForm, refusalOnForm, spanOfForm } from './booking-form.js';
+import { CONDITIONS } from './conditions.js';
+import { dayOf } from './opening-hours.js';
+
+/** Plates offered on the form, newest first: more than anybody here has. */
+const PLATES_OFFERED_MAX = 200;
+
+/** What the form is filled with, and what was wrong with it. */
+interface Shown {
+  readonly given: { readonly [field: string]: string };
+  readonly errors?: FieldErrors;
+  readonly errorSummary?: ErrorSummaryView;
+}
+
+/** The form, filled with what the address carries: plate, resin, day. */
+export async function showNewBooking(request: FastifyRequest, reply: FastifyReply, house: CheckingHouse) {
+  const { given } = readForm(bookingForm, request.query);
+  return showForm(request, reply, house, { given });
+}
+
+/** Books, or shows the form again with every reason why not. */
+export async function postNewBooking(request: FastifyRequest, reply: FastifyReply, house: CheckingHouse) {
+  const outcome = await bookFromForm(request, house);
+  if ('bookingId' in outcome) return reply.redirect(`/bookings/${outcome.bookingId}?just=booked`, 303);
+  reply.code(outcome.status);
+  return showForm(request, reply, house, outcome);
+}
+
+type Outcome = { readonly bookingId: string } | (Shown & { readonly status: number });
+
+async function bookFromForm(request: FastifyRequest, house: CheckingHouse): Promise<Outcome> {
+  const { given, value, errors } = readForm(bookingForm, request.body);
+  if (errors !== undefined) return wrong(given, errors);
+  const { timeZone } = await rulesAt(house.database, house.now());
+  const span = spanOfForm(value, timeZone);
+  if ('errors' in span) return wrong(given, span.errors);
+  const polymer = polymerNamed(value.polymer);
+  if (polymer instanceof Refusal) return refusedForm(given, polymer);
+  const plate = await plateById(house.database, value.plateId);
+  const wanted = {
+    ...span,
+    plateId: value.plateId,
+    revision: plate?.latestRevision ?? 1,
+    polymer,
+    bookingKind: 'production',
+    shots: value.shots,
+  } as const;
+  const booked = await transactWithReport(house, actorOf(request), (ctx) => book(ctx, wanted));
+  return booked instanceof Refusal ? refusedForm(given, booked) : { bookingId: booked };
+}
+
+function wrong(given: Shown['given'], errors: FieldErrors): Outcome {
+  return { status: 422, given, errors, errorSummary: summaryOfErrors(errors) };
+}
+
+function refusedForm(given: Shown['given'], refusal: Refusal): Outcome {
+  const onForm = refusalOnForm(refusal);
+  const errors = Object.fromEntries(
+    onForm.reasons.flatMap((reason) =>
+      reason.field === undefined ? [] : [[reason.field, wordReason(reason).message]],
+    ),
+  );
+  return { status: refusal.status, given, errors, errorSummary: summaryOfRefusal(onForm) };
+}
+
+async function showForm(request: FastifyRequest, reply: FastifyReply, house: CheckingHouse, shown: Shown) {
+  const { memberId } = actorOf(request);
+  const { database } = house;
+  const now = house.now();
+  const rules = await rulesAt(database, now);
+  const plates = await platesOf(database, memberId, null, PLATES_OFFERED_MAX);
+  const { given, errors = {}, errorSummary } = shown;
+  return sendSheet(
+    request,
+    reply,
+    house,
+    'bookings/new',
+    {
+      title: 'Book the press',
+      kicker: 'From idea to slot',
+      current: 'bookings',
+      place: rules.makerspaceName,
+      titleBlock: [
+        { label: 'Sheet', value: 'A new booking' },
+        { label: 'Times', value: `on the clock of ${rules.makerspaceName}` },
+        { label: 'Drawn', value: momentText(now, rules.timeZone) },
+        { label: 'Shop rules', value: `version ${rules.version}` },
+      ],
+      ...(errorSummary && { errorSummary }),
+    },
+    {
+      plates: plateOptions(plates, given.plateId),
+      polymers: polymerOptions(given.polymer),
+      date: given.date ?? dayOf(now, rules.timeZone).add({ days: 1 }).toString(),
+      from: given.from ?? '',
+      to: given.to ?? '',
+      shots: given.shots ?? '',
+      errors,
+      hasPlates: plates.length > 0,
+      stepSeconds: rules.slotStepMinutes * 60,
+      longestHours: rules.longestStretchMinutes / 60,
+      conditions: CONDITIONS.map(({ name, ask }) => ({
+        label: CONDITION_WORDS[name],
+        value: ask === null ? NOT_ASKED_YET : ASKED,
+      })),
+    },
+  );
+}
+
+function plateOptions(plates: readonly Plate[], chosen: string | undefined) {
+  return plates.map(({ id, name, latestRevision }) => ({
+    value: id,
+    text: `${name}, revision ${latestRevision}`,
+    selected: id === chosen,
+  }));
+}
+
+function polymerOptions(chosen = 'PP') {
+  return POLYMERS.map(({ symbol, name }) => ({
+    value: symbol,
+    text: `${symbol}, ${name}`,
+    selected: symbol === chosen,
+  }));
+}

@@ -1,0 +1,146 @@
+import { Temporal } from 'temporal-polyfill';
+import type { TimeDay, TimeLane, TimeSpan } from '../pictures/time-line.js';
+import { clockText, dayText } from '../words/en/times.js';
+import { holdLabel, holdWords, WEEK_WORDS } from '../words/en/week.js';
+import { dayOf, type OpeningHours, openSpansOf, type Span, startOfDay } from './opening-hours.js';
+import type { WeekHold } from './store.js';
+
+export const DAYS_SHOWN = 7;
+
+/** One day of the week: as it is drawn, and the same as rows of a table. */
+export interface WeekDay {
+  readonly day: Temporal.PlainDate;
+  readonly picture: TimeDay;
+  readonly rows: readonly WeekRow[];
+}
+
+export interface WeekRow {
+  readonly time: string;
+  readonly equipment: string;
+  readonly who: string;
+  readonly more: string;
+  readonly href?: string;
+  readonly own: boolean;
+}
+
+/** What the week is drawn from. `memberId` is null for who is not signed in. */
+export interface WeekGiven {
+  readonly from: Temporal.PlainDate;
+  readonly hours: OpeningHours;
+  readonly holds: readonly WeekHold[];
+  readonly memberId: string | null;
+  readonly now: Date;
+}
+
+/** The instants between which the seven days from a day on lie. */
+export function weekSpan(from: Temporal.PlainDate, timeZone: string): Span {
+  return {
+    startsAt: startOfDay(from, timeZone),
+    endsAt: startOfDay(from.add({ days: DAYS_SHOWN }), timeZone),
+  };
+}
+
+/** Seven days from `from` on, each with its lanes and its rows. */
+export function weekDays(given: WeekGiven): readonly WeekDay[] {
+  return Array.from({ length: DAYS_SHOWN }, (_, i) => oneDay(given, given.from.add({ days: i })));
+}
+
+/** The stretch of clock that a picture of these days shows: an hour around all that is open or held. */
+export function shownMinutes(days: readonly WeekDay[]): { fromMinute: number; toMinute: number } {
+  const spans = days.flatMap(({ picture }) => [
+    ...(picture.open ?? []),
+    ...picture.lanes.flatMap(({ spans: held }) => held.filter(({ kind }) => kind !== 'closed')),
+  ]);
+  if (spans.length === 0) return { fromMinute: 8 * 60, toMinute: 20 * 60 };
+  const first = Math.min(...spans.map(({ startMinute }) => startMinute));
+  const last = Math.max(...spans.map(({ endMinute }) => endMinute));
+  return {
+    fromMinute: Math.max(0, Math.floor(first / 60) - 1) * 60,
+    toMinute: Math.min(24, Math.ceil(last / 60) + 1) * 60,
+  };
+}
+
+function oneDay(given: WeekGiven, day: Temporal.PlainDate): WeekDay {
+  const { timeZone } = given.hours;
+  const whole: Span = {
+    startsAt: startOfDay(day, timeZone),
+    endsAt: startOfDay(day.add({ days: 1 }), timeZone),
+  };
+  const holds = given.holds.filter((hold) => hold.startsAt < whole.endsAt && hold.endsAt > whole.startsAt);
+  const opened = openSpansOf(day, given.hours).map((span) => minutesOn(day, span, timeZone));
+  const isClosed = opened.length === 0 && holds.length === 0;
+  const closure = holds.find(({ purpose }) => purpose === 'closure');
+  const isToday = Temporal.PlainDate.compare(day, dayOf(given.now, timeZone)) === 0;
+  return {
+    day,
+    picture: {
+      name: dayText(whole.startsAt, timeZone),
+      ...(isToday && { note: WEEK_WORDS.today, nowMinute: minuteOn(day, given.now, timeZone) }),
+      open: isClosed || (closure !== undefined && coversAll(closure, opened, day, timeZone)) ? null : opened,
+      closedWords: closure === undefined ? WEEK_WORDS.closed : holdWords(closure),
+      lanes: lanesOf(given, day, holds),
+    },
+    rows: holds.map((hold) => rowOf(given, hold)),
+  };
+}
+
+const LANES = [
+  { kind: 'press', lane: WEEK_WORDS.press, heightPx: 34 },
+  { kind: 'oven-tray', lane: WEEK_WORDS.oven, heightPx: 16 },
+  { kind: 'granulator', lane: WEEK_WORDS.granulator, shortName: WEEK_WORDS.granulatorShort, heightPx: 14 },
+] as const;
+
+function lanesOf(given: WeekGiven, day: Temporal.PlainDate, holds: readonly WeekHold[]): readonly TimeLane[] {
+  return LANES.map(({ kind, ...lane }) => ({
+    ...lane,
+    spans: holds.filter((hold) => hold.kind === kind).map((hold) => spanOf(given, day, hold)),
+  }));
+}
+
+function spanOf({ hours, memberId }: WeekGiven, day: Temporal.PlainDate, hold: WeekHold): TimeSpan {
+  const own = memberId !== null && hold.memberId === memberId;
+  return { ...minutesOn(day, hold, hours.timeZone), kind: kindOf(hold, own), label: holdLabel(hold, own) };
+}
+
+function kindOf({ purpose }: WeekHold, own: boolean): TimeSpan['kind'] {
+  if (purpose === 'booking') return own ? 'own' : 'other';
+  return purpose === 'closure' ? 'closed' : 'out-of-service';
+}
+
+function rowOf({ hours: { timeZone }, memberId }: WeekGiven, hold: WeekHold): WeekRow {
+  const own = memberId !== null && hold.memberId === memberId;
+  return {
+    time: `${clockText(hold.startsAt, timeZone)} to ${clockText(hold.endsAt, timeZone)}`,
+    equipment: hold.equipment,
+    who: holdLabel({ ...hold, plateName: null }, own),
+    more: holdWords(hold),
+    ...(own && hold.bookingId !== null && { href: `/bookings/${hold.bookingId}` }),
+    own,
+  };
+}
+
+function coversAll(
+  closure: Span,
+  opened: readonly { startMinute: number; endMinute: number }[],
+  day: Temporal.PlainDate,
+  timeZone: string,
+): boolean {
+  const { startMinute, endMinute } = minutesOn(day, closure, timeZone);
+  return opened.every((span) => startMinute <= span.startMinute && span.endMinute <= endMinute);
+}
+
+/** A span on the wall clock of a day, cut off at its midnights. */
+function minutesOn(day: Temporal.PlainDate, span: Span, timeZone: string) {
+  return {
+    startMinute: minuteOn(day, span.startsAt, timeZone),
+    endMinute: minuteOn(day, span.endsAt, timeZone),
+  };
+}
+
+/** Minutes past midnight that the wall clock shows at an instant; 0 before the day, 1440 after it. */
+function minuteOn(day: Temporal.PlainDate, instant: Date, timeZone: string): number {
+  const wall = Temporal.Instant.fromEpochMilliseconds(instant.getTime()).toZonedDateTimeISO(timeZone);
+  const compared = Temporal.PlainDate.compare(wall.toPlainDate(), day);
+  if (compared !== 0) return compared < 0 ? 0 : 1440;
+  return wall.hour * 60 + wall.minute;
+}

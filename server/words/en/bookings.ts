@@ -1,0 +1,44 @@
+import type { ConditionName } from '../../bookings/conditions.js';
+
+/** What each condition of a booking asks, as a line of a list. */
+export const CONDITION_WORDS: { readonly [name in ConditionName]: string } = {
+  'sign-offs': 'Signed off for the press and for changing plates, through the end of the booking',
+  'latest-revision': 'The plate’s latest revision',
+  'plate-check': 'No stop in the plate check, with this resin on the mounted bolster',
+  clearance: 'Cleared by a steward: measured, tried, for production',
+  resin: 'Enough of the sack is free, and dry in time',
+  time: 'Start before end, still to come, not too far ahead',
+  'opening-hours': 'Inside the opening hours',
+  stretch: 'Not longer than the longest stretch',
+  quota: 'Within your hours of this month',
+  'press-free': 'Nobody has any of that time, and the press is in service',
+  barrel: 'The resin may follow what is in the barrel',
+};
+
+export const NOT_ASKED_YET = 'not asked for yet';
+export const HELD = 'held when it was booked';
+export const ASKED = 'asked';
+
+export const STATUS_WORDS = {
+  booked: 'booked',
+  'needs-attention': 'needs attention',
+  cancelled: 'cancelled',
+} as const;
+
+export const KIND_WORDS = { trial: 'trial', production: 'production' } as const;
+
+/** What is wrong with a field of the booking form. */
+export const BOOKING_FORM_ERRORS = {
+  plateId: 'Choose the plate you want to run.',
+  polymer: 'Choose the resin.',
+  date: 'Give the day as year, month and day, for instance 2026-11-26.',
+  time: 'Give a time of day, for instance 14:00.',
+  skipped: 'The clocks go forward that night: this time does not come that day.',
+  shots: 'Give a whole number of shots, or leave it empty.',
+  reason: 'Say it in at most 500 characters.',
+} as const;
+
+/** "120 shots", or nothing said. */
+export function shotsText(shots: number | null): string {
+  return shots === null ? 'not said' : String(shots);
+}

@@ -1,5 +1,5 @@
+import type { EllipticArc } from '../geometry/arc.js';
 import type { Point } from '../geometry/point.js';
-import type { EllipticArc } from './stroke.js';
 
 /** A bulge flatter than this many of the drawing's units is a straight line. */
 const STRAIGHT = 1e-9;

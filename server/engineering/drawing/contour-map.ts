@@ -28,7 +28,7 @@ export function cutAreas(cuts: readonly Cut[]): readonly CutArea[] {
     },
   );
   return clusters(cuts.length, links).flatMap((members) => {
-    if (members.some((i) => tangled[i])) return tangledArea(cuts, inside, members) ?? [];
+    if (members.some((i) => tangled[i])) return tangledAreas(cuts, inside, members);
     return nestedArea(cuts, inside, members) ?? [];
   });
 }
@@ -65,11 +65,11 @@ function nestedArea(
 }
 
 /** Cuts that cross or share lines: each loses what lies inside it, then the deeper take from the shallower. */
-function tangledArea(
+function tangledAreas(
   cuts: readonly Cut[],
   inside: readonly number[][],
   members: readonly number[],
-): CutArea | null {
+): readonly CutArea[] {
   const own = members.flatMap((i) => {
     const { depthMm, region } = cuts[i] as Cut;
     const inner = (inside[i] as number[]).map((k) => (cuts[k] as Cut).region);
@@ -77,7 +77,7 @@ function tangledArea(
     const left = inner.length === 0 ? region : differenceOf(region, ...inner);
     return { region: left, levels: [{ depthMm, region: left }] };
   });
-  return own.length === 0 ? null : joinedByDepth(own);
+  return joinedByDepth(own);
 }
 
 function turnedRound(ring: Ring): Ring {

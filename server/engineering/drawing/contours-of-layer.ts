@@ -1,4 +1,3 @@
-import { circleRing } from '../geometry/arc.js';
 import { ringAreaOf } from '../geometry/area.js';
 import type { Point, Ring } from '../geometry/point.js';
 import { selfCrossingOf } from '../geometry/self-crossing.js';
@@ -93,16 +92,15 @@ function contourOf(
   { entity, points, circle }: Closed,
   reasons: Reasons,
 ): Contour | null {
-  if (circle) return { layer, ring: circleRing(circle.centre, circle.diameterMm), circle };
   const refuse = (reason: Omit<DrawingReason, 'layer' | 'entity'>) => {
     reasons.add({ layer: layer.name, entity, ...reason });
     return null;
   };
-  const crossing = selfCrossingOf(points, 2 * JOIN_MM);
+  const crossing = circle ? null : selfCrossingOf(points, 2 * JOIN_MM);
   if (crossing) return refuse({ code: 'drawing-contour-self-crossing', at: crossing });
   const area = ringAreaOf(points);
   if (Math.abs(area) < LEAST_AREA_MM2)
     return refuse({ code: 'drawing-contour-empty', at: points[0] as Point });
   const ring: Ring = area > 0 ? points : [...points].reverse();
-  return { layer, ring, circle: ROUND.has(layer.feature) ? circleOfRing(ring) : null };
+  return { layer, ring, circle: circle ?? (ROUND.has(layer.feature) ? circleOfRing(ring) : null) };
 }

@@ -161,8 +161,8 @@ function assembled(flat: readonly DxfEntity[]): DxfEntity[] {
 
 /** The first value with a code, as written. */
 export function textOf({ groups, from, to }: DxfEntity, code: number): string | undefined {
-  const i = groups.codes.indexOf(code, from);
-  return i >= 0 && i < to ? groups.values[i] : undefined;
+  for (let i = from; i < to; i++) if (groups.codes[i] === code) return groups.values[i];
+  return undefined;
 }
 
 /** `\U+00A0` and its like stand for characters outside the file's code page. */

@@ -1,5 +1,5 @@
 import { type DrawingReason, DrawingRefused } from './drawing-refusal.js';
-import type { DxfEntity } from './dxf-document.js';
+import { type DxfEntity, textOf } from './dxf-document.js';
 
 /** Everything a refusal says about an entity; `layer` is the one that counts, which a block may have handed down. */
 export interface EntityName {
@@ -27,9 +27,8 @@ export class EntityFields {
    * nothing is usual
    */
   number(code: number, usual?: number): number {
-    const { groups, from, to } = this.#entity;
-    const i = groups.codes.indexOf(code, from);
-    if (i >= 0 && i < to) return this.#numberIn(groups.values[i] as string);
+    const text = textOf(this.#entity, code);
+    if (text !== undefined) return this.#numberIn(text);
     if (usual === undefined) this.refuse({ code: 'drawing-entity-damaged', value: code });
     return usual;
   }
@@ -54,9 +53,7 @@ export class EntityFields {
   }
 
   text(code: number): string {
-    const { groups, from, to } = this.#entity;
-    const i = groups.codes.indexOf(code, from);
-    return i >= 0 && i < to ? (groups.values[i] as string) : '';
+    return textOf(this.#entity, code) ?? '';
   }
 
   /** 1 or -1 as the entity is drawn facing us or from behind; anything else is tilted out of the drawing plane. */

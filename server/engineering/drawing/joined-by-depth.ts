@@ -19,7 +19,8 @@ export interface CutArea {
 }
 
 interface Piece extends Level {
-  readonly owner: CutArea;
+  /** Index of the area it is part of. */
+  readonly owner: number;
   readonly bounds: Bounds;
 }
 
@@ -30,42 +31,54 @@ const MARGIN_MM = 0.1;
  * Joins areas that overlap: the deeper wins and every place counts once. Only what meets is compared, and of a deeper
  * neighbour only what lies near: an overlap is mostly a gate's end in a large cavity.
  */
-export function joinedByDepth(areas: readonly CutArea[]): CutArea {
+export function joinedByDepth(areas: readonly CutArea[]): readonly CutArea[] {
   const pieces: readonly Piece[] = areas
-    .flatMap((owner) => owner.levels.map((level) => ({ ...level, owner, bounds: boundsOf(level.region) })))
+    .flatMap(({ levels }, owner) =>
+      levels.map((level) => ({ ...level, owner, bounds: boundsOf(level.region) })),
+    )
     .sort((a, b) => a.depthMm - b.depthMm);
+  const { sameDepth, deeper, owners } = meetings(pieces);
+  const parts = clusters(pieces.length, sameDepth).flatMap((members) => {
+    const { depthMm, owner } = pieces[members[0] as number] as Piece;
+    const regionsOf = (indices: readonly number[]) => indices.map((i) => (pieces[i] as Piece).region);
+    const over = [...new Set(members.flatMap((i) => deeper[i] as number[]))];
+    const region = lessDeeper(joinedRegion(regionsOf(members)), regionsOf(over));
+    return region.length === 0 ? [] : { depthMm, owner, region };
+  });
+  return clusters(areas.length, owners).map((members) => {
+    if (members.length === 1) return areas[members[0] as number] as CutArea;
+    const levels = byDepth(parts.filter(({ owner }) => members.includes(owner)));
+    const [only] = levels;
+    if (only && levels.length === 1) return { region: only.region, levels };
+    return { region: unionOf(members.map((i) => (areas[i] as CutArea).region)), levels };
+  });
+}
+
+/** Which pieces of different areas meet, at one depth or one deeper than the other, and so which areas do. */
+function meetings(pieces: readonly Piece[]) {
   const sameDepth: [number, number][] = [];
   const deeper: number[][] = pieces.map(() => []);
+  const owners: [number, number][] = [];
   eachMeetingPair(
     pieces.map(({ bounds }) => bounds),
     (i, j) => {
       const [shallow, deep] = [Math.min(i, j), Math.max(i, j)];
       const [a, b] = [pieces[shallow] as Piece, pieces[deep] as Piece];
       if (a.owner === b.owner || !regionsMeet(a.region, b.region)) return;
+      owners.push([a.owner, b.owner]);
       if (a.depthMm === b.depthMm) sameDepth.push([shallow, deep]);
       else (deeper[shallow] as number[]).push(deep);
     },
   );
-  const parts = clusters(pieces.length, sameDepth).flatMap((members) => {
-    const here = members.map((i) => (pieces[i] as Piece).region);
-    const joined = here.length === 1 ? (here[0] as Region) : unionOf(here);
-    const over = [...new Set(members.flatMap((i) => deeper[i] as number[]))];
-    const region =
-      over.length === 0
-        ? joined
-        : lessDeeper(
-            joined,
-            over.map((i) => (pieces[i] as Piece).region),
-          );
-    return region.length === 0 ? [] : { depthMm: (pieces[members[0] as number] as Piece).depthMm, region };
-  });
-  const levels = byDepth(parts);
-  const [only] = levels;
-  if (only && levels.length === 1) return { region: only.region, levels };
-  return { region: unionOf(areas.map(({ region }) => region)), levels };
+  return { sameDepth, deeper, owners };
+}
+
+function joinedRegion(regions: readonly Region[]): Region {
+  return regions.length === 1 ? (regions[0] as Region) : unionOf(regions);
 }
 
 function lessDeeper(region: Region, deeper: readonly Region[]): Region {
+  if (deeper.length === 0) return region;
   const box = boundsGrown(boundsOf(region), MARGIN_MM);
   return differenceOf(region, ...deeper.map((other) => croppedTo(other, box)));
 }

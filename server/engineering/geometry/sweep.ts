@@ -1,5 +1,5 @@
 import { ClipperOffset, EndType, JoinType, type Paths64 } from 'clipper2-ts';
-import { arcSteps, CHORD_ERROR_MM, circleRing } from './arc.js';
+import { arcPoints, CHORD_ERROR_MM, circleRing } from './arc.js';
 import { cornerOf, fromGrid, STEPS_PER_MM, toGrid } from './clipper-grid.js';
 import type { Point, Region, Ring } from './point.js';
 
@@ -11,6 +11,7 @@ export function sweepPath(path: readonly Point[], widthMm: number, closed = fals
   const [from, to] = path;
   if (!from) return [];
   if (!to) return [circleRing(from, widthMm)];
+  if (from.x === to.x && from.y === to.y && path.length === 2) return [circleRing(from, widthMm)];
   if (path.length === 2) return [slot(from, to, widthMm)];
   return inflate([path], widthMm / 2, closed ? EndType.Joined : EndType.Round);
 }
@@ -22,15 +23,17 @@ export function offsetBy(region: Region, mm: number): Region {
 
 /** One straight pass of the cutter: two sides and two half circles, counter-clockwise. */
 function slot(from: Point, to: Point, widthMm: number): Ring {
-  const radius = widthMm / 2;
-  const along = Math.atan2(to.y - from.y, to.x - from.x);
-  const steps = arcSteps(radius, Math.PI);
-  const halfCircle = (centre: Point, start: number) =>
-    Array.from({ length: steps + 1 }, (_, i) => {
-      const turn = start + (Math.PI * i) / steps;
-      return { x: centre.x + radius * Math.cos(turn), y: centre.y + radius * Math.sin(turn) };
-    });
-  return [...halfCircle(to, along - Math.PI / 2), ...halfCircle(from, along + Math.PI / 2)];
+  const length = Math.hypot(to.x - from.x, to.y - from.y);
+  const scale = widthMm / 2 / length;
+  const along = { x: (to.x - from.x) * scale, y: (to.y - from.y) * scale };
+  const right = { x: along.y, y: -along.x };
+  const left = { x: -along.y, y: along.x };
+  const back = { x: -along.x, y: -along.y };
+  const halfTurn = { start: 0, sweep: Math.PI };
+  return [
+    ...arcPoints({ centre: to, u: right, v: along, ...halfTurn }),
+    ...arcPoints({ centre: from, u: left, v: back, ...halfTurn }),
+  ];
 }
 
 function inflate(paths: readonly (readonly Point[])[], mm: number, end: EndType): Region {

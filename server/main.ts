@@ -1,6 +1,7 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 import { buildApp } from './app.js';
 import { openDatabase } from './database/database.js';
+import { DatabaseUnreachable } from './database/database-unreachable.js';
 import { EmbeddedRefused } from './database/embedded/embedded-refused.js';
 import { startEmbedded } from './database/embedded/start.js';
 import { MigrationRefused, migrate } from './database/migrate.js';
@@ -8,7 +9,13 @@ import { InstallationRefused, prepareInstallation } from './members/installation
 import { readSettings, SettingsRefused } from './settings.js';
 
 /** Told to the operator as it stands; anything else is a fault of ours and comes with its stack. */
-const TOLD_PLAINLY = [SettingsRefused, EmbeddedRefused, MigrationRefused, InstallationRefused] as const;
+const TOLD_PLAINLY = [
+  SettingsRefused,
+  EmbeddedRefused,
+  DatabaseUnreachable,
+  MigrationRefused,
+  InstallationRefused,
+] as const;
 
 /** How long requests under way may take, once the process is told to stop. */
 const DRAIN_MS = 8000;
@@ -59,7 +66,7 @@ function fail(error: unknown): void {
 async function stop(exitCode: number): Promise<void> {
   if (stopping) return;
   stopping = true;
-  await starting.catch(() => {});
+  await Promise.race([starting.catch(() => {}), sleep(DRAIN_MS)]);
   for (const stopOne of running.reverse()) {
     await stopOne().catch((error) => tell(stackOf(error)));
   }

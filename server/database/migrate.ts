@@ -3,6 +3,7 @@ import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import pg from 'pg';
 import { PROJECT_FOLDER } from '../project-folder.js';
+import { DatabaseUnreachable } from './database-unreachable.js';
 
 export const MIGRATIONS_FOLDER = join(PROJECT_FOLDER, 'prisma', 'migrations');
 
@@ -26,6 +27,7 @@ const MIGRATION_LOCK = 7_283_190_441;
  * semicolons breaks the bodies of functions.
  *
  * @returns the names that were applied now
+ * @throws DatabaseUnreachable when it cannot be opened
  * @throws MigrationRefused when an applied migration was edited, removed, or comes from a newer release
  */
 export async function migrate(
@@ -34,7 +36,9 @@ export async function migrate(
 ): Promise<readonly string[]> {
   const migrations = await readMigrations(folder);
   const client = new pg.Client({ connectionString: databaseUrl, options: '-c TimeZone=UTC' });
-  await client.connect();
+  await client.connect().catch((error) => {
+    throw new DatabaseUnreachable(databaseUrl, error);
+  });
   try {
     await client.query('select pg_advisory_lock($1)', [MIGRATION_LOCK]);
     await client.query(`create table if not exists schema_migration (

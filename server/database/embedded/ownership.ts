@@ -12,14 +12,16 @@ import { EmbeddedRefused } from './embedded-refused.js';
 const OWNER_LOCK = 7_283_190_442;
 
 /** A killed owner's connection needs a moment to be noticed. */
-const PATIENCE_MS = 2500;
+const PATIENCE_MS = 4000;
 const PAUSE_MS = 100;
 /** PostgreSQL comes back from the crash of one of its processes by itself, and drops all connections for it. */
-const COMES_BACK_WITHIN_MS = 20_000;
+const COMES_BACK_WITHIN_MS = 10_000;
 
 export interface Ownership {
   /** Tells a second service on the same folder where this one is. */
   announce(address: string): Promise<void>;
+  /** From here on the loss of the connection is expected, and the address no longer told. */
+  stepDown(): Promise<void>;
   release(): Promise<void>;
 }
 
@@ -34,12 +36,12 @@ export async function takeOwnership(
   maintenanceUrl: string,
   onLost: (error: Error) => void,
 ): Promise<Ownership> {
-  let released = false;
+  let steppedDown = false;
   let connection = await takeLock(cluster, maintenanceUrl, PATIENCE_MS, watch);
   await writeOwner(cluster, undefined);
 
   function watch(): void {
-    if (released) return;
+    if (steppedDown) return;
     takeAgain().catch(onLost);
   }
 
@@ -51,20 +53,29 @@ export async function takeOwnership(
         connection = await takeLock(cluster, maintenanceUrl, PATIENCE_MS, watch);
         return;
       } catch (error) {
-        if (released) return;
-        if (error instanceof EmbeddedRefused || Date.now() > giveUpAt) throw error;
+        if (steppedDown) return;
+        if (error instanceof EmbeddedRefused) throw error;
+        if (Date.now() > giveUpAt) throw goneForGood(cluster, error);
       }
     }
   }
 
   return {
     announce: (address) => writeOwner(cluster, address),
-    async release() {
-      released = true;
+    async stepDown() {
+      steppedDown = true;
       await rm(cluster.ownerFile, { force: true });
-      await connection.end().catch(() => {});
     },
+    release: () => connection.end().catch(() => {}),
   };
+}
+
+function goneForGood(cluster: Cluster, cause: unknown): EmbeddedRefused {
+  return new EmbeddedRefused(
+    `The embedded PostgreSQL stopped and did not come back; its log ${cluster.logFile} may say why. ` +
+      'Start the service again: PostgreSQL recovers what was committed.',
+    { cause },
+  );
 }
 
 async function takeLock(

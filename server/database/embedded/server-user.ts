@@ -24,23 +24,23 @@ const IN_NAMESPACE: ServerUser = {
 /**
  * Chooses the user for PostgreSQL's programs: the present one unless that is root. Root goes into a user
  * namespace, which needs no account and leaves the files root's own, or else becomes `postgres` or `nobody`; over
- * a data folder that is already somebody's, root becomes them.
+ * a cluster that is already somebody's, root becomes them.
  *
  * @param program one of PostgreSQL's programs, tried with `--version`
  * @throws EmbeddedRefused when root has no way to run it as somebody else
  */
-export async function chooseServerUser(program: string, dataFolder: string): Promise<ServerUser> {
+export async function chooseServerUser(program: string, clusterFolder: string): Promise<ServerUser> {
   if (process.getuid?.() !== 0) return ITSELF;
-  const owner = await ownerOf(dataFolder);
+  const owner = await ownerOf(clusterFolder);
   if (owner !== undefined && owner.uid !== 0) return { prefix: [], ids: owner };
   if (runs(program, IN_NAMESPACE)) return IN_NAMESPACE;
   for (const ids of await accounts(['postgres', 'nobody'])) {
     const user: ServerUser = { prefix: [], ids };
-    if (runs(program, user) && (await canReach(dataFolder, ids.uid))) return user;
+    if (runs(program, user) && (await canReach(clusterFolder, ids.uid))) return user;
   }
   throw new EmbeddedRefused(
     'PostgreSQL does not run as root. This system allows root no user namespace (unshare --user), and no account ' +
-      `postgres or nobody can reach both ${program} and ${dataFolder}. ` +
+      `postgres or nobody can reach both ${program} and ${dirname(clusterFolder)}. ` +
       'Start the service as an ordinary user, choose another DATA_DIR, or set DATABASE_URL.',
   );
 }
@@ -63,11 +63,12 @@ async function accounts(names: readonly string[]): Promise<readonly { uid: numbe
   });
 }
 
-/** Whether every folder above the data folder lets this user through; the data folder itself will be theirs. */
-async function canReach(dataFolder: string, uid: number): Promise<boolean> {
-  for (let folder = dirname(dataFolder); ; folder = dirname(folder)) {
-    const { mode, uid: owner } = await stat(folder);
-    const passes = owner === uid ? (mode & 0o100) !== 0 : (mode & 0o001) !== 0;
+/** Whether every folder above DATA_DIR lets this user through; DATA_DIR and what is in it will be theirs. */
+async function canReach(clusterFolder: string, uid: number): Promise<boolean> {
+  for (let folder = dirname(dirname(clusterFolder)); ; folder = dirname(folder)) {
+    const found = await stat(folder).catch(() => undefined);
+    if (found === undefined) return false;
+    const passes = found.uid === uid ? (found.mode & 0o100) !== 0 : (found.mode & 0o001) !== 0;
     if (!passes) return false;
     if (folder === dirname(folder)) return true;
   }

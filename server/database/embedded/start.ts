@@ -131,8 +131,10 @@ async function findRunning(cluster: Cluster): Promise<number | undefined> {
 }
 
 async function stop(server: Server, ownership: Ownership): Promise<void> {
-  await ownership.release();
+  // The lock goes with the server and not before it: nobody may adopt a server that is about to stop.
+  await ownership.stepDown();
   await stopServer(server);
+  await ownership.release();
 }
 
 async function stopServer({ binaries, cluster, user }: Server): Promise<void> {

@@ -4,10 +4,10 @@ import { type FieldErrors, readForm, summaryOfErrors } from '../http/form.js';
 import type { House } from '../http/house.js';
 import { accept, refused } from '../http/refused.js';
 import { sendSheet } from '../http/sheet.js';
+import { hashPassword } from '../members/password-hash.js';
 import { type CellWords, FIRST_RUN_SECTIONS } from '../words/en/first-run.js';
 import { firstRunForm } from './first-run-form.js';
 import { found, isLinkGood } from './found.js';
-import { hashPassword } from './password-hash.js';
 
 interface LinkParams {
   readonly Params: { readonly token: string };
@@ -46,7 +46,7 @@ function showForm(
     request,
     reply,
     house,
-    'members/first-run',
+    'home/first-run',
     {
       title: 'Found your makerspace',
       ...(Object.keys(errors).length > 0 && { errorSummary: summaryOfErrors(errors) }),

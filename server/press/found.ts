@@ -1,11 +1,11 @@
 import { recordAudit } from '../audit/record-audit.js';
 import type { Tx } from '../database/transaction.js';
-import { addBolster, addPress } from '../press/add.js';
+import { firstRunHash } from '../members/installation.js';
+import { insertMember } from '../members/store.js';
 import { type Refusal, refuse } from '../reasons.js';
 import { addRules } from '../shop/store.js';
+import { addBolster, addPress } from './add.js';
 import { bolsterFactsFrom, type FirstRunForm, pressFactsFrom, shopRulesOf } from './first-run-form.js';
-import { firstRunHash } from './installation.js';
-import { insertMember } from './store.js';
 
 /** True while a one-time link can still be used. */
 export async function isLinkGood(db: Pick<Tx, 'query'>, token: string): Promise<boolean> {

@@ -2,10 +2,10 @@ import { z } from 'zod';
 import type { BolsterFacts, PressFacts, TappedHole } from '../engineering/press-facts.js';
 import { quantity, wholeQuantity } from '../http/quantity.js';
 import { exactText, text } from '../http/text.js';
+import { passwordFault } from '../members/password-rules.js';
+import { PASSWORD_LENGTH_MAX } from '../members/schemas.js';
 import { FIRST_LIMITS, isTimeZone, type ShopRules, WEEKDAYS } from '../shop/rules.js';
 import { PASSWORD_FAULTS } from '../words/en/passwords.js';
-import { passwordFault } from './password-rules.js';
-import { PASSWORD_LENGTH_MAX } from './schemas.js';
 
 const EMAIL = /^[^\s@]+@[^\s@]+$/;
 const CLOCK = String.raw`([01]?\d|2[0-4])(?:[:.]([0-5]\d))?`;

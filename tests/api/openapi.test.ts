@@ -1,0 +1,89 @@
+import { Validator } from '@seriousme/openapi-schema-validator';
+import type { OpenAPIV3_1 } from 'openapi-types';
+import supertest from 'supertest';
+import { describe, expect, it } from 'vitest';
+import { callsOf } from '../../server/http/api-sheet.js';
+import { testHouse } from '../support/app.js';
+import { testDatabase } from '../support/database.js';
+import { signedInMember } from '../support/sign-in.js';
+
+const house = await testHouse(await testDatabase());
+const reply = await supertest(house.url).get('/api/v1/openapi.json').expect(200);
+const document = reply.body as OpenAPIV3_1.Document;
+const calls = callsOf(document);
+const asked = house.app.routeBook.filter(
+  ({ url, method }) => url.startsWith('/api/v1/') && method !== 'HEAD',
+);
+
+describe('the description of the API', () => {
+  it('is valid OpenAPI 3.1', async () => {
+    const { valid, errors } = await new Validator().validate(
+      structuredClone(document) as unknown as Record<string, unknown>,
+    );
+    expect(errors ?? []).toEqual([]);
+    expect(valid).toBe(true);
+    expect(document.openapi).toBe('3.1.0');
+  });
+
+  it('holds every call there is, and no other', () => {
+    const described = calls.map(({ method, path }) => `${method} ${path}`).sort();
+    const there = asked.map(({ method, url }) => `${method} ${url.replaceAll(/:(\w+)/g, '{$1}')}`).sort();
+    expect(described).toEqual(there);
+    expect(there.length).toBeGreaterThan(4);
+  });
+
+  it('says of every call what it is for, who may ask, and how it refuses', () => {
+    for (const { summary, refusals, who, path, method } of calls) {
+      expect([path, method, summary]).not.toContain('');
+      expect([path, method, refusals.split(', ')]).toEqual([
+        path,
+        method,
+        expect.arrayContaining(['400', '500']),
+      ]);
+      const isOpen = asked.find(
+        (route) => route.method === method && route.url.replaceAll(/:(\w+)/g, '{$1}') === path,
+      );
+      expect([path, method, who]).toEqual([path, method, isOpen?.open === true ? 'anyone' : 'member']);
+    }
+  });
+
+  it('refers to nothing that is not there, and keeps nothing that nobody refers to', () => {
+    const names = Object.keys(document.components?.schemas ?? {});
+    const used = [...JSON.stringify(document).matchAll(/#\/components\/schemas\/([^"]+)"/g)].map(
+      ([, name]) => name,
+    );
+    expect([...new Set(used)].sort()).toEqual(names.sort());
+  });
+});
+
+describe('every call answers as it is described', async () => {
+  const nobody = '00000000-0000-4000-8000-000000000000';
+  const { headers } = await signedInMember(house);
+  // The one call that ends the session comes last.
+  const inOrder = calls.toSorted(
+    (a, b) => Number(a.path.endsWith('/session')) - Number(b.path.endsWith('/session')),
+  );
+
+  it.each(
+    inOrder.flatMap(
+      ({ method, path }) =>
+        [
+          [method, path, {}],
+          [method, path, headers],
+        ] as const,
+    ),
+  )('%s %s', async (method, path, given) => {
+    const address = path.replaceAll(/\{\w+\}/g, nobody);
+    const verb = method.toLowerCase() as 'get';
+    const request = supertest(house.url)[verb](address).set(given);
+    const { status, type } = await (method === 'GET' ? request : request.send({}));
+    const operation = document.paths?.[path]?.[verb];
+    expect(Object.keys(operation?.responses ?? {})).toContain(String(status));
+    if (status >= 400) expect(type).toBe('application/problem+json');
+  });
+});
+
+it('the page lists every call', async () => {
+  const { text } = await supertest(house.url).get('/api').expect(200);
+  for (const { method, path } of calls) expect(text).toContain(`${method} ${path}`);
+});

@@ -87,13 +87,18 @@ function halve(
   left: number,
 ): void {
   const middle = (u0 + u1) / 2;
-  const strays = (u: number) => {
-    const point = pointAt(spline, span, u);
+  const half = pointAt(spline, span, middle);
+  const strays = (point: Point) => {
     const chord = nearestOnSegment(start, end, point);
-    return Math.hypot(chord.x - point.x, chord.y - point.y) > CHORD_ERROR_MM / 2;
+    return Math.hypot(chord.x - point.x, chord.y - point.y) > CHORD_ERROR_MM;
   };
-  if (left > 0 && (strays(middle) || strays(u0 + (u1 - u0) / 4) || strays(u1 - (u1 - u0) / 4))) {
-    const half = pointAt(spline, span, middle);
+  const quarter = (u1 - u0) / 4;
+  if (
+    left > 0 &&
+    (strays(half) ||
+      strays(pointAt(spline, span, u0 + quarter)) ||
+      strays(pointAt(spline, span, u1 - quarter)))
+  ) {
     halve(spline, span, u0, middle, start, half, points, left - 1);
     halve(spline, span, middle, u1, half, end, points, left - 1);
     return;

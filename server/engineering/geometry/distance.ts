@@ -128,10 +128,17 @@ class NearestEdges {
   #compare(k: number, m: number): void {
     const a = this.#a.edges;
     const b = this.#b.edges;
-    const p1 = { x: at(a, k), y: at(a, k + 1) };
-    const p2 = { x: at(a, k + 2), y: at(a, k + 3) };
-    const q1 = { x: at(b, m), y: at(b, m + 1) };
-    const q2 = { x: at(b, m + 2), y: at(b, m + 3) };
+    const [ax, ay, bx, by] = [at(a, k), at(a, k + 1), at(a, k + 2), at(a, k + 3)];
+    const [cx, cy, dx, dy] = [at(b, m), at(b, m + 1), at(b, m + 2), at(b, m + 3)];
+    const gapX = Math.max(Math.min(ax, bx) - Math.max(cx, dx), Math.min(cx, dx) - Math.max(ax, bx), 0);
+    const gapY = Math.max(Math.min(ay, by) - Math.max(cy, dy), Math.min(cy, dy) - Math.max(ay, by), 0);
+    if (gapX * gapX + gapY * gapY >= this.squared) return;
+    const [p1, p2, q1, q2] = [
+      { x: ax, y: ay },
+      { x: bx, y: by },
+      { x: cx, y: cy },
+      { x: dx, y: dy },
+    ];
     const meeting = crossingOf(p1, p2, q1, q2);
     if (meeting) this.#keep(meeting, meeting);
     this.#keep(p1, nearestOnSegment(q1, q2, p1));

@@ -59,6 +59,7 @@ export function plateOnBolster(input: PlateOnBolsterInput): SafeHtml {
     },
     faceAndFreeHoles(drawn) +
       plateAndCuts(drawn) +
+      coveredEdges(drawn) +
       coveredHoles(drawn) +
       screws(drawn) +
       hiddenBores(drawn) +
@@ -113,7 +114,7 @@ function place(input: PlateOnBolsterInput): Drawn {
   return { ...input, place: toPicture, face, outline, plate, all, h: letterHeightFor(all) };
 }
 
-function faceAndFreeHoles({ bolster, face, outline, words, h, registration }: Drawn): string {
+function faceAndFreeHoles({ bolster, face, all, outline, words, h, registration }: Drawn): string {
   const used = usedHoles(registration);
   let holes = '';
   for (const [index, hole] of bolster.holes.entries()) {
@@ -133,7 +134,7 @@ function faceAndFreeHoles({ bolster, face, outline, words, h, registration }: Dr
   return (
     box('ps-face', face.minX, face.minY, face.maxX, face.maxY) +
     path('ps-opening', openings) +
-    text('ps-soft-text', face.minX, face.minY - 0.35 * h, words.face, 'start') +
+    text('ps-soft-text', face.minX, all.minY - 0.35 * h, words.face, 'start') +
     holes
   );
 }
@@ -149,6 +150,13 @@ function plateAndCuts({ drawing, place }: Drawn): string {
       )
       .join('')
   );
+}
+
+/** The face's own edge, dashed, where a plate hangs over it. */
+function coveredEdges({ face, plate }: Drawn): string {
+  const overhangs =
+    plate.minX < face.minX || plate.maxX > face.maxX || plate.minY < face.minY || plate.maxY > face.maxY;
+  return overhangs ? box('ps-hidden-edge', face.minX, face.minY, face.maxX, face.maxY) : '';
 }
 
 /** Tapped holes the plate hides, dashed. */

@@ -14,6 +14,7 @@ import type { House } from './http/house.js';
 import { registerOpenApi } from './http/openapi.js';
 import { openApiRoutes } from './http/openapi-routes.js';
 import { speakPages } from './http/pages.js';
+import { partsPage } from './http/parts-page.js';
 import { readableAddress } from './http/readable-address.js';
 import { keepRouteBook } from './http/route-book.js';
 import { registerSecurityHeaders } from './http/security-headers.js';
@@ -60,6 +61,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
   await app.register(async (pages) => {
     speakPages(pages, house);
     await pages.register(apiPages, house);
+    await pages.register(partsPage, house);
     await pages.register(firstRunPages, house);
     await pages.register(memberPages, house);
     await pages.register(homePage, { ...house, rulesInForce: () => findRulesAt(database, now()), mine: [] });

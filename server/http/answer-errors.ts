@@ -26,6 +26,6 @@ export function refusalWithoutRoute(request: FastifyRequest, reply: FastifyReply
 }
 
 /** The address without what may be secret in it: the route's own pattern, or the path alone. */
-export function loggableAddress(request: FastifyRequest): string {
+function loggableAddress(request: FastifyRequest): string {
   return request.routeOptions.url ?? request.url.split('?')[0] ?? '';
 }

@@ -47,7 +47,7 @@ export function cutPage<Row>(rows: readonly Row[], limit: number, placeOf: (row:
 }
 
 /** The opaque text for a place. */
-export function writeCursor(place: Place): string {
+function writeCursor(place: Place): string {
   return Buffer.from(JSON.stringify([place.at.getTime(), place.id])).toString('base64url');
 }
 

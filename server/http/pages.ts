@@ -27,7 +27,7 @@ export function speakPages(pages: FastifyInstance, house: House): void {
 }
 
 /** Answers a refusal to a person: to the sign-in sheet where that is what is missing, else a sheet that says what to do. */
-export async function answerOnPage(
+async function answerOnPage(
   request: FastifyRequest,
   reply: FastifyReply,
   house: House,

@@ -34,10 +34,10 @@ export const problem = z
 
 export type Problem = z.infer<typeof problem>;
 
-export const PROBLEM_TYPE = 'application/problem+json; charset=utf-8';
+const PROBLEM_TYPE = 'application/problem+json; charset=utf-8';
 
 /** The document for a refusal. */
-export function problemOf(refusal: Refusal): Problem {
+function problemOf(refusal: Refusal): Problem {
   const [first] = refusal.reasons;
   const reasons = refusal.reasons.map(problemReasonOf);
   return {
@@ -70,7 +70,7 @@ export function sendProblem(reply: FastifyReply, refusal: Refusal): FastifyReply
 /** Headers that go with some refusals, on pages too. */
 export function tellRetryAfter(reply: FastifyReply, refusal: Refusal): void {
   for (const { figures = {} } of refusal.reasons) {
-    if (figures['retryAfterSeconds'] !== undefined) reply.header('retry-after', figures['retryAfterSeconds']);
+    if (figures.retryAfterSeconds !== undefined) reply.header('retry-after', figures.retryAfterSeconds);
   }
   if (refusal.status === 503 && !reply.hasHeader('retry-after')) reply.header('retry-after', 5);
 }

@@ -1,6 +1,5 @@
 import type { FastifyError, FastifySchemaValidationError } from 'fastify';
 import { isDatabaseBusy, pgFaultOf } from '../database/pg-fault.js';
-import { type DrawingReason, DrawingRefused } from '../engineering/drawing/drawing-refusal.js';
 import { REASON_CODES, type Reason, type ReasonCode, Refusal, refuse } from '../reasons.js';
 import { Refused } from './refused.js';
 
@@ -10,7 +9,6 @@ import { Refused } from './refused.js';
  */
 export function refusalOf(error: unknown): Refusal | undefined {
   if (error instanceof Refused) return error.refusal;
-  if (error instanceof DrawingRefused) return refusalOfDrawing(error);
   if (isDatabaseBusy(error)) return refuse('service-busy');
   if (pgFaultOf(error)?.sqlState === '22021') return refuse('field-invalid', UNSTORABLE);
   return isFastifyError(error) ? refusalOfFastify(error) : undefined;
@@ -66,35 +64,9 @@ function reasonOfIssue(issue: FastifySchemaValidationError): Reason {
 
 /** Shared schemas name the reason they refuse by, in `params.reason` of their issue. */
 function namedReason(params: FastifySchemaValidationError['params']): ReasonCode | undefined {
-  const own = params['params'] as unknown;
+  const own = params.params as unknown;
   if (typeof own !== 'object' || own === null || !('reason' in own)) return undefined;
   return REASON_CODES.find((code) => code === own.reason);
-}
-
-function refusalOfDrawing(error: DrawingRefused): Refusal {
-  const [first, ...rest] = error.reasons.map(reasonOfDrawing);
-  return first === undefined ? refuse('drawing-not-dxf') : new Refusal([first, ...rest]);
-}
-
-/** A drawing's reason on the wire: where it is, and the figures its sentence needs. */
-export function reasonOfDrawing(reason: DrawingReason): Reason {
-  const place = {
-    ...(reason.at && { xMm: reason.at.x, yMm: reason.at.y }),
-    ...(reason.layer !== undefined && { layer: reason.layer }),
-    ...(reason.entity !== undefined && { entity: reason.entity }),
-    ...(reason.block !== undefined && { block: reason.block }),
-  };
-  const figures = {
-    ...(reason.lengthMm !== undefined && { lengthMm: reason.lengthMm }),
-    ...(reason.value !== undefined && { value: reason.value }),
-    ...(reason.limit !== undefined && { limit: reason.limit }),
-    ...(reason.to && { toXMm: reason.to.x, toYMm: reason.to.y }),
-  };
-  return {
-    code: reason.code,
-    ...(Object.keys(place).length > 0 && { place }),
-    ...(Object.keys(figures).length > 0 && { figures }),
-  };
 }
 
 function isFastifyError(error: unknown): error is FastifyError {

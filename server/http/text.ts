@@ -3,7 +3,7 @@ import { z } from 'zod';
 const HALF_A_PAIR = /\p{Surrogate}/u;
 
 /** True for text that PostgreSQL can store: no NUL, no half of a surrogate pair. */
-export function isStorable(text: string): boolean {
+function isStorable(text: string): boolean {
   return !text.includes('\0') && !HALF_A_PAIR.test(text);
 }
 

@@ -40,7 +40,7 @@ export const memberPages: FastifyPluginAsync<House> = async (pages, house) => {
 
   pages.post('/sign-in', { config: { open: true } }, async (request, reply) => {
     const { given, value, errors } = readForm(signInForm, request.body);
-    const shown = { next: safeNext(given['next']), email: given['email'] ?? '' };
+    const shown = { next: safeNext(given.next), email: given.email ?? '' };
     if (errors !== undefined) {
       reply.code(422);
       return showSignIn(

@@ -5,7 +5,7 @@ import { instant } from '../http/instant.js';
 import { exactText, text } from '../http/text.js';
 
 /** A member as the member sees themselves. */
-export const ownMember = z
+const ownMember = z
   .object({ id, email: z.string().nullable(), displayName: z.string(), role: z.enum(ROLES) })
   .meta({ id: 'OwnMember' });
 

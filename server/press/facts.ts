@@ -4,7 +4,7 @@ import type { BolsterFacts, PressFacts } from '../engineering/press-facts.js';
 const point = z.object({ x: z.number(), y: z.number() });
 
 /** `bolster_version.holes` as it is stored. */
-export const storedHoles = z.array(
+const storedHoles = z.array(
   z.object({
     xMm: z.number(),
     yMm: z.number(),

@@ -26,7 +26,6 @@ export const WEEKDAYS = [
   'saturday',
   'sunday',
 ] as const;
-export type Weekday = (typeof WEEKDAYS)[number];
 
 /** True for a time zone this machine's zone data knows, such as `Europe/Dublin`. */
 export function isTimeZone(name: string): boolean {

@@ -95,7 +95,7 @@ describe('founding a makerspace', async () => {
   it('makes admin, rules, press and bolster, once', async () => {
     const visitor = visitorOf(house);
     const reply = await visitor.submit(house.link, house.link, FORM);
-    expect([reply.status, reply.headers['location']]).toEqual([303, '/sign-in']);
+    expect([reply.status, reply.headers.location]).toEqual([303, '/sign-in']);
     expect((await thePress(house.database))?.facts).toEqual(demoPress);
     expect((await mountedBolster(house.database))?.facts).toEqual(demoBolster);
     const rules = await rulesAt(house.database, house.clock.now());

@@ -19,14 +19,14 @@ describe('the sign-in page', () => {
     const { email } = await makeMember(house);
     const visitor = visitorOf(house);
     const away = await visitor.get('/account').expect(303);
-    expect(away.headers['location']).toBe('/sign-in?next=%2Faccount');
+    expect(away.headers.location).toBe('/sign-in?next=%2Faccount');
     const reply = await visitor.submit('/sign-in?next=%2Faccount', '/sign-in', {
       email,
       password: TEST_PASSWORD,
       next: '/account',
     });
     expect(reply.status).toBe(303);
-    expect(reply.headers['location']).toBe('/account');
+    expect(reply.headers.location).toBe('/account');
     expect(String(reply.headers['set-cookie'])).toMatch(/ps-session=[^;]+;.*HttpOnly; SameSite=Lax/);
     await visitor.get('/account').expect(200);
   });
@@ -64,7 +64,7 @@ describe('the sign-in page', () => {
       next,
     });
     expect(reply.status).toBe(303);
-    expect(reply.headers['location']).toBe('/');
+    expect(reply.headers.location).toBe('/');
   });
 });
 
@@ -102,7 +102,7 @@ describe('the account page', () => {
     const { visitor } = await signedInVisitor();
     house.clock.turn(60);
     const reply = await visitor.get('/account').expect(303);
-    expect(reply.headers['location']).toBe('/sign-in?next=%2Faccount');
+    expect(reply.headers.location).toBe('/sign-in?next=%2Faccount');
   });
 });
 

@@ -1,0 +1,174 @@
+import type { Bolt, MeasuredDrawing } from '../drawing/measured-drawing.js';
+import type { Cure } from '../finding.js';
+import type { Point } from '../geometry/point.js';
+import type { BolsterFacts, CheckRules, PlateFacts } from '../press-facts.js';
+import { threadDiameterMm } from './fasteners/iso-261-threads.js';
+import { CLEARANCE_HOLES } from './fasteners/iso-273-holes.js';
+import { CAP_SCREWS } from './fasteners/iso-4762-screws.js';
+import { freeHolesUnder, inDrawingPlace, outsideScrewsMm } from './holding-force.js';
+import { registerPlate } from './register-plate.js';
+import type { HoleMatch, Registration } from './registration-result.js';
+import { knownScrew } from './screw-seats.js';
+
+/** What a bolt pattern is judged from. */
+export interface BoltPatternInput {
+  readonly drawing: MeasuredDrawing;
+  readonly plate: PlateFacts;
+  readonly bolster: BolsterFacts;
+  readonly registration: Registration;
+  readonly rules: CheckRules;
+}
+
+/** Metal kept round a hole that is added, mm: as for a wall beside a hole. Common practice, no source. */
+const RIM_MM = 3;
+
+/** Every cure here has been tried: with it the pattern goes on. */
+export function boltPatternCures(input: BoltPatternInput, wrong: readonly HoleMatch[]): readonly Cure[] {
+  const tries = [openHoles(input, wrong), moveHoles(input, wrong), leaveOut(input, wrong)];
+  return tries.flat();
+}
+
+/** Put the wrong holes where their tapped holes are, told in the drawing's directions. */
+function moveHoles(input: BoltPatternInput, wrong: readonly HoleMatch[]): readonly Cure[] {
+  const { drawing, bolster, registration } = input;
+  const { placement } = registration;
+  if (placement === null || wrong.some((match) => match.hole === null)) return [];
+  const moves = wrong
+    .map((match) => {
+      const bolt = drawing.bolts[match.bolt];
+      const tapped = bolster.holes[match.hole ?? -1];
+      const from = bolt?.at ?? drawing.feed.at;
+      const to = tapped === undefined ? from : inDrawingPlace(tapped.at, drawing.feed.at, placement);
+      return { bolt: match.bolt, from, to, farMm: Math.hypot(to.x - from.x, to.y - from.y) };
+    })
+    .sort((one, other) => other.farMm - one.farMm);
+  const first = moves[0];
+  if (first === undefined) return [];
+  const moved = withBolts(drawing, (bolt, index) => {
+    const move = moves.find((candidate) => candidate.bolt === index);
+    return move === undefined ? bolt : { ...bolt, at: move.to };
+  });
+  if (!goesOn(input, moved)) return [];
+  const figures = {
+    holeNumbers: moves.map(({ bolt }) => bolt + 1),
+    dxMm: moves.map(({ from, to }) => to.x - from.x),
+    dyMm: moves.map(({ from, to }) => to.y - from.y),
+    toXMm: moves.map(({ to }) => to.x),
+    toYMm: moves.map(({ to }) => to.y),
+  };
+  const code = moves.length === 1 ? 'move-hole' : 'move-holes';
+  return [{ code, amount: first.farMm, unit: 'mm', figures, at: first.from }];
+}
+
+/** Drill the wrong holes, or all of them, to a wider series of ISO 273, where the head still seats on the rim. */
+function openHoles(input: BoltPatternInput, wrong: readonly HoleMatch[]): readonly Cure[] {
+  const { drawing, plate } = input;
+  const size = knownScrew(plate);
+  const { mediumMm, coarseMm } = CLEARANCE_HOLES[size];
+  const widestMm = ((threadDiameterMm(size) ?? 0) + CAP_SCREWS[size].headDiameterMm) / 2;
+  const isWrong = new Set(wrong.map((match) => match.bolt));
+  for (const [series, diameterMm] of [
+    ['medium', mediumMm],
+    ['coarse', coarseMm],
+  ] as const) {
+    if (diameterMm > widestMm) continue;
+    for (const which of ['wrong', 'all'] as const) {
+      const opens = (bolt: Bolt, index: number) =>
+        bolt.diameterMm < diameterMm && (which === 'all' || isWrong.has(index));
+      const opened = withBolts(drawing, (bolt, index) =>
+        opens(bolt, index) ? { ...bolt, diameterMm } : bolt,
+      );
+      const numbers = drawing.bolts.flatMap((bolt, index) => (opens(bolt, index) ? [index + 1] : []));
+      const at = drawing.bolts[(numbers[0] ?? 0) - 1]?.at;
+      if (at === undefined || !goesOn(input, opened)) continue;
+      const code = numbers.length === 1 ? 'open-hole' : 'open-holes';
+      const figures = { diameterMm, series, holeNumbers: numbers, screwSize: size };
+      return [{ code, amount: diameterMm, unit: 'mm', figures, at }];
+    }
+  }
+  return [];
+}
+
+/** A hole that has no tapped hole left to go to is one too many. */
+function leaveOut(input: BoltPatternInput, wrong: readonly HoleMatch[]): readonly Cure[] {
+  const { drawing } = input;
+  const extra = wrong.filter((match) => match.hole === null).map((match) => match.bolt);
+  const first = drawing.bolts[extra[0] ?? -1];
+  if (first === undefined || drawing.bolts.length - extra.length < 2) return [];
+  const without = { ...drawing, bolts: drawing.bolts.filter((_, index) => !extra.includes(index)) };
+  if (!goesOn(input, without)) return [];
+  const figures = { holeNumbers: extra.map((bolt) => bolt + 1) };
+  return [{ code: 'leave-out-holes', amount: extra.length, unit: '', figures, at: first.at }];
+}
+
+/** Free tapped holes that would hold the plate: the fewest that make enough, with the middle of pressure between them. */
+export function moreScrews(input: BoltPatternInput, missing: number): readonly Cure[] {
+  const { drawing, plate, bolster, registration } = input;
+  const placement = registration.placement ?? { rotationDeg: 0, shift: { x: 0, y: 0 } };
+  const size = knownScrew(plate);
+  const screw = CAP_SCREWS[size];
+  const rimMm = screw.counterbore.diameterMm / 2 + RIM_MM;
+  const free = freeHolesUnder(drawing, bolster, registration, placement, size, rimMm).map(({ at }) => at);
+  const has = drawing.bolts.map(({ at }) => at);
+  const push = drawing.projected.centroid;
+  const outside = (added: readonly Point[]) =>
+    outsideScrewsMm([...has, ...added], push, screw.headDiameterMm);
+  const byReach = [...free].sort((one, other) => apart(other, push) - apart(one, push));
+  const added = enough(byReach, missing, outside);
+  const [first] = added;
+  if (first === undefined) return [];
+  const diameterMm = CLEARANCE_HOLES[size].mediumMm;
+  return [
+    {
+      code: 'add-holes',
+      amount: added.length,
+      unit: '',
+      figures: {
+        diameterMm,
+        screwSize: size,
+        toXMm: added.map(({ x }) => x),
+        toYMm: added.map(({ y }) => y),
+      },
+      at: first,
+    },
+  ];
+}
+
+/** One hole, two, or three, such that the middle of pressure lies between the screws. */
+function enough(
+  free: readonly Point[],
+  missing: number,
+  outside: (added: readonly Point[]) => number,
+): readonly Point[] {
+  const few = free.slice(0, 24);
+  const ones = few.map((point) => [point]);
+  const twos = few.flatMap((one, index) => few.slice(index + 1).map((other) => [one, other]));
+  const threes = few
+    .slice(0, 10)
+    .flatMap((one, i, list) =>
+      list.slice(i + 1).flatMap((two, j) => list.slice(i + j + 2).map((three) => [one, two, three])),
+    );
+  return [...ones, ...twos, ...threes].find((added) => added.length >= missing && outside(added) === 0) ?? [];
+}
+
+/** Sizes the bolster has tapped holes for. The drawing wants other holes for them, so none can be tried at once. */
+export function otherScrews({ bolster }: BoltPatternInput): readonly Cure[] {
+  const sizes = [...new Set(bolster.holes.map(({ thread }) => thread))];
+  return sizes.flatMap((thread) => {
+    const nominalMm = threadDiameterMm(thread);
+    if (nominalMm === null) return [];
+    return [{ code: 'other-screw', amount: nominalMm, unit: 'mm', figures: { screwSize: thread } }];
+  });
+}
+
+function goesOn({ bolster, plate, rules }: BoltPatternInput, drawing: MeasuredDrawing): boolean {
+  return registerPlate(drawing, bolster, threadDiameterMm(plate.screw.size) ?? 0, rules).holesFit;
+}
+
+function withBolts(drawing: MeasuredDrawing, change: (bolt: Bolt, index: number) => Bolt): MeasuredDrawing {
+  return { ...drawing, bolts: drawing.bolts.map(change) };
+}
+
+function apart(one: Point, other: Point): number {
+  return Math.hypot(one.x - other.x, one.y - other.y);
+}

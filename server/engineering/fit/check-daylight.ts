@@ -1,0 +1,101 @@
+import type { MeasuredDrawing } from '../drawing/measured-drawing.js';
+import type { Cure, Finding, PlateChange } from '../finding.js';
+import type { BolsterFacts, PlateFacts } from '../press-facts.js';
+import { screwForChange } from './engagement.js';
+import { plateWith, stackMm, upToTenth } from './plate-with.js';
+import type { Registration } from './registration-result.js';
+import { screwSeats } from './screw-seats.js';
+
+interface DaylightInput {
+  readonly drawing: Pick<MeasuredDrawing, 'bolts' | 'sinks'>;
+  readonly plate: PlateFacts;
+  readonly bolster: BolsterFacts;
+  readonly registration: Registration;
+}
+
+/**
+ * Do the bolster faces close on the stack? Plate + facing plate + packer between the bolster's minimum daylight and
+ * the largest stack it takes, mm. Below it the faces stop short, the plate is never clamped and melt sprays out of
+ * the gap. The cures keep the screws in thread: a packer lies behind the insert plate, on the moving side, where it
+ * leaves the sprue as long as it is but makes the screws bridge it.
+ */
+export function checkDaylight(input: DaylightInput): Finding {
+  const { plate, bolster } = input;
+  const stack = stackMm(plate);
+  const { minimumDaylightMm, largestStackMm } = bolster;
+  const short = stack < minimumDaylightMm - 1e-6;
+  const long = stack > largestStackMm + 1e-6;
+  return {
+    check: 'daylight',
+    verdict: short || long ? 'stop' : 'clear',
+    situation: short ? 'below-minimum' : long ? 'above-largest' : 'closes',
+    figure: stack,
+    limit: { min: minimumDaylightMm, max: largestStackMm },
+    allowed: 'between',
+    unit: 'mm',
+    margin: Math.min(stack - minimumDaylightMm, largestStackMm - stack),
+    figures: {
+      stackMm: stack,
+      thicknessMm: plate.thicknessMm,
+      facingThicknessMm: plate.facingThicknessMm,
+      packerThicknessMm: plate.packerThicknessMm,
+      minimumDaylightMm,
+      largestStackMm,
+      gapMm: Math.max(0, minimumDaylightMm - stack),
+    },
+    places: [],
+    cures: short
+      ? thicker(input, minimumDaylightMm - stack)
+      : long
+        ? thinner(input, stack - largestStackMm)
+        : [],
+    source: "the machine's own limit",
+    basis: 'machine',
+  };
+}
+
+function thicker(input: DaylightInput, missingMm: number): readonly Cure[] {
+  const { plate } = input;
+  const addMm = upToTenth(missingMm);
+  return [
+    withScrews(input, 'add-packer', addMm, { packerThicknessMm: plate.packerThicknessMm + addMm }),
+    withScrews(input, 'thicker-stock', plate.thicknessMm + addMm, { thicknessMm: plate.thicknessMm + addMm }),
+  ];
+}
+
+/** What can be taken off the stack, the least trouble first: packer, facing plate, then the plate itself. */
+function thinner(input: DaylightInput, overMm: number): readonly Cure[] {
+  const { plate } = input;
+  const offMm = upToTenth(overMm);
+  const cures: Cure[] = [];
+  const packerMm = plate.packerThicknessMm - offMm;
+  const facingMm = plate.facingThicknessMm - offMm;
+  const thicknessMm = plate.thicknessMm - offMm;
+  if (packerMm >= 0)
+    cures.push(withScrews(input, 'thinner-packer', packerMm, { packerThicknessMm: packerMm }));
+  if (facingMm >= 0)
+    cures.push(withScrews(input, 'thinner-facing', facingMm, { facingThicknessMm: facingMm }));
+  if (thicknessMm > 0) cures.push(withScrews(input, 'thinner-stock', thicknessMm, { thicknessMm }));
+  return cures;
+}
+
+/** The change, and with it the standard screw length that then suits, where the one in hand no longer does. */
+function withScrews(input: DaylightInput, code: string, amount: number, change: PlateChange): Cure {
+  const { drawing, plate, bolster, registration } = input;
+  const changed = plateWith(plate, change);
+  const fit = screwForChange(screwSeats(drawing, changed, bolster, registration), changed, bolster);
+  const other = fit !== null && fit.lengthMm !== plate.screw.lengthMm;
+  return {
+    code,
+    amount,
+    unit: 'mm',
+    figures: {
+      stackMm: stackMm(changed),
+      screwSize: plate.screw.size,
+      screws:
+        drawing.bolts.length === 0 ? 'none' : fit === null ? 'no-length' : other ? 'other-length' : 'as-now',
+      ...(fit !== null && { screwLengthMm: fit.lengthMm, engagedMm: fit.engagedMm }),
+    },
+    change: { ...change, ...(other && { screwLengthMm: fit.lengthMm }) },
+  };
+}

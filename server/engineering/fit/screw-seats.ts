@@ -1,0 +1,75 @@
+import type { MeasuredDrawing } from '../drawing/measured-drawing.js';
+import type { Point } from '../geometry/point.js';
+import type { BolsterFacts, PlateFacts } from '../press-facts.js';
+import { type ScrewSize, screwSize, threadDiameterMm } from './fasteners/iso-261-threads.js';
+import { CAP_SCREWS } from './fasteners/iso-4762-screws.js';
+import type { Registration } from './registration-result.js';
+
+/** How one screw sits: its sink in the plate and its tapped hole in the bolster, mm. */
+export interface ScrewSeat {
+  /** Index into the drawing's bolts. */
+  readonly bolt: number;
+  readonly at: Point;
+  readonly holeDiameterMm: number;
+  /** 0 when the head is not sunk. */
+  readonly sinkDepthMm: number;
+  /** Null when the head is not sunk. */
+  readonly sinkDiameterMm: number | null;
+  readonly sinkDrawn: boolean;
+  /** Depth of the tapped hole it goes into; the shallowest of that thread when the hole has no partner. */
+  readonly tappedDepthMm: number | null;
+  /** How far the screw stands off the middle of its hole, mm. */
+  readonly offCentreMm: number;
+}
+
+/**
+ * Every screw of the plate. A SINK contour wins over the sink that is given for all screws; without either the head
+ * is not sunk. A sink given by its depth alone has the counterbore's usual diameter (DIN 974-1).
+ */
+export function screwSeats(
+  drawing: Pick<MeasuredDrawing, 'bolts' | 'sinks'>,
+  plate: PlateFacts,
+  bolster: BolsterFacts,
+  registration: Registration,
+): readonly ScrewSeat[] {
+  return drawing.bolts.map(({ at, diameterMm }, bolt) => {
+    const match = registration.matches.find((candidate) => candidate.bolt === bolt);
+    const partner = bolster.holes[match?.hole ?? -1];
+    return {
+      bolt,
+      at,
+      holeDiameterMm: diameterMm,
+      ...sinkOf(drawing, plate, bolt),
+      tappedDepthMm: partner?.depthMm ?? shallowestMm(bolster, plate),
+      offCentreMm: match?.matched === true ? match.errorMm : 0,
+    };
+  });
+}
+
+/** The size as the tables have it. @throws RangeError for a screw that is not in them */
+export function knownScrew(plate: PlateFacts): ScrewSize {
+  const size = screwSize(plate.screw.size);
+  if (size === null) throw new RangeError(`no screw ${plate.screw.size}`);
+  return size;
+}
+
+function sinkOf({ sinks }: Pick<MeasuredDrawing, 'sinks'>, plate: PlateFacts, bolt: number) {
+  const drawn = sinks.find((sink) => sink.bolt === bolt);
+  if (drawn !== undefined) {
+    return { sinkDepthMm: drawn.depthMm, sinkDiameterMm: drawn.diameterMm, sinkDrawn: true };
+  }
+  const { headSinkDepthMm, headSinkDiameterMm } = plate.screw;
+  if (headSinkDepthMm === null || headSinkDepthMm <= 0) {
+    return { sinkDepthMm: 0, sinkDiameterMm: null, sinkDrawn: false };
+  }
+  const usualMm = CAP_SCREWS[knownScrew(plate)].counterbore.diameterMm;
+  return { sinkDepthMm: headSinkDepthMm, sinkDiameterMm: headSinkDiameterMm ?? usualMm, sinkDrawn: false };
+}
+
+function shallowestMm(bolster: BolsterFacts, plate: PlateFacts): number | null {
+  const screwMm = threadDiameterMm(plate.screw.size);
+  const depths = bolster.holes.flatMap(({ thread, depthMm }) =>
+    threadDiameterMm(thread) === screwMm ? [depthMm] : [],
+  );
+  return depths.length === 0 ? null : Math.min(...depths);
+}

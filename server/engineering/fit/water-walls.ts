@@ -1,0 +1,78 @@
+import type { MeasuredDrawing, WaterChannel } from '../drawing/measured-drawing.js';
+import { distanceBetween, distanceToPoint, type Separation } from '../geometry/distance.js';
+import type { Point, Region } from '../geometry/point.js';
+import type { PlateFacts } from '../press-facts.js';
+import type { ScrewSeat } from './screw-seats.js';
+import { LEAST_METAL_MM, type Wall } from './wall.js';
+import type { CutLevel } from './walls-of-plate.js';
+
+/** Walls round the cooling bores: to cuts above or beside them, holes through the plate, its face and its back. */
+export function waterWalls(
+  drawing: MeasuredDrawing,
+  plate: PlateFacts,
+  cuts: readonly CutLevel[],
+  seats: readonly ScrewSeat[],
+): readonly Wall[] {
+  return drawing.water.flatMap((channel) => [
+    ...toFaces(channel, plate),
+    ...cuts.flatMap((cut) => toCut(channel, cut)),
+    ...seats.flatMap(({ at, holeDiameterMm, sinkDiameterMm, sinkDepthMm }) => [
+      ...toHole(channel, 'bolt', at, holeDiameterMm / 2),
+      ...(sinkDiameterMm === null ? [] : toSink(channel, at, sinkDiameterMm / 2, sinkDepthMm)),
+    ]),
+    ...drawing.dowels.flatMap(({ at, diameterMm }) => toHole(channel, 'dowel', at, diameterMm / 2)),
+  ]);
+}
+
+function waterWall(channel: WaterChannel, to: Wall['to'], apart: Separation, leftMm: number): Wall {
+  return {
+    of: 'water',
+    to,
+    leftMm,
+    limitMm: LEAST_METAL_MM,
+    mustNotMeet: true,
+    at: apart.from,
+    otherAt: apart.to,
+    depthMm: channel.depthMm,
+  };
+}
+
+/** A channel that is open at the back may be meant as a groove sealed on the bolster: a caution, not a stop. */
+function toFaces(channel: WaterChannel, { thicknessMm }: PlateFacts): readonly Wall[] {
+  const [start] = channel.path;
+  if (start === undefined) return [];
+  const apart = { distanceMm: 0, from: start, to: start };
+  const radiusMm = channel.diameterMm / 2;
+  return [
+    waterWall(channel, 'face', apart, channel.depthMm - radiusMm),
+    { ...waterWall(channel, 'back', apart, thicknessMm - channel.depthMm - radiusMm), mustNotMeet: false },
+  ];
+}
+
+/** From the bore's axis to the nearest edge of the cut's floor or wall, less the bore's radius. */
+function toCut(channel: WaterChannel, cut: CutLevel): readonly Wall[] {
+  const apart = distanceBetween(axisOf(channel), cut.region);
+  if (apart === null) return [];
+  const belowMm = Math.max(0, channel.depthMm - cut.depthMm);
+  const leftMm = Math.hypot(apart.distanceMm, belowMm) - channel.diameterMm / 2;
+  return [waterWall(channel, cut.kind, apart, leftMm)];
+}
+
+function toHole(channel: WaterChannel, kind: 'bolt' | 'dowel', at: Point, radiusMm: number): readonly Wall[] {
+  const apart = distanceToPoint(axisOf(channel), at);
+  if (apart === null) return [];
+  return [waterWall(channel, kind, apart, apart.distanceMm - radiusMm - channel.diameterMm / 2)];
+}
+
+function toSink(channel: WaterChannel, at: Point, radiusMm: number, depthMm: number): readonly Wall[] {
+  const apart = distanceToPoint(axisOf(channel), at);
+  if (apart === null) return [];
+  const asideMm = Math.max(0, apart.distanceMm - radiusMm);
+  const leftMm = Math.hypot(asideMm, Math.max(0, channel.depthMm - depthMm)) - channel.diameterMm / 2;
+  return [waterWall(channel, 'sink', apart, leftMm)];
+}
+
+/** The bore's axis as a region without area: there and back along the path. */
+function axisOf({ path }: WaterChannel): Region {
+  return [[...path, ...path.slice(1, -1).reverse()]];
+}

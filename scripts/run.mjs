@@ -6,19 +6,14 @@ export const PROJECT = fileURLToPath(new URL('..', import.meta.url));
 
 /** Runs a program of this Node in the project's folder, its words going to the terminal; gives its exit code. */
 export function runNode(args, environment = {}) {
-  return run(process.execPath, args, environment);
-}
-
-/** Runs any program in the project's folder, its words going to the terminal; gives its exit code. */
-export function run(program, args, environment = {}) {
   return new Promise((ended, failed) => {
-    const child = spawn(program, args, {
+    const child = spawn(process.execPath, args, {
       cwd: PROJECT,
       stdio: 'inherit',
       env: { ...process.env, ...environment },
     });
     child.once('error', failed);
-    child.once('exit', (code, signal) => ended(signal === null ? (code ?? 1) : 1));
+    child.once('exit', (code) => ended(code ?? 1));
   });
 }
 

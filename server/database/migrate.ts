@@ -5,7 +5,7 @@ import pg from 'pg';
 import { PROJECT_FOLDER } from '../project-folder.js';
 import { DatabaseUnreachable } from './database-unreachable.js';
 
-export const MIGRATIONS_FOLDER = join(PROJECT_FOLDER, 'prisma', 'migrations');
+const MIGRATIONS_FOLDER = join(PROJECT_FOLDER, 'prisma', 'migrations');
 
 /** The migrations and the database disagree; the message says what to do. Nothing was changed. */
 export class MigrationRefused extends Error {

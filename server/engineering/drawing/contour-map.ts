@@ -48,20 +48,27 @@ function nestedArea(
       }
     }
   }
-  const depthOf = (i: number | undefined) => (i === undefined ? 0 : (cuts[i] as Cut).depthMm);
-  const ringsWhere = (holds: (depthMm: number) => boolean): Region =>
-    members.flatMap((i) => {
-      const [within, without] = [holds(depthOf(i)), holds(depthOf(around.get(i)))];
-      if (within === without) return [];
-      const { region } = cuts[i] as Cut;
-      return within ? region : region.map(turnedRound);
-    });
-  const depths = [...new Set(members.map(depthOf))].filter((depthMm) => depthMm > 0).sort((a, b) => a - b);
-  if (depths.length === 0) return null;
-  return {
-    region: ringsWhere((depthMm) => depthMm > 0),
-    levels: depths.map((depthMm) => ({ depthMm, region: ringsWhere((depth) => depth === depthMm) })),
+  const whole: Ring[] = [];
+  const byDepth = new Map<number, Ring[]>();
+  const bound = (depthMm: number, region: Region) => {
+    if (depthMm === 0) return;
+    const rings = byDepth.get(depthMm);
+    if (rings) rings.push(...region);
+    else byDepth.set(depthMm, [...region]);
   };
+  for (const i of members) {
+    const { depthMm, region } = cuts[i] as Cut;
+    const outer = around.get(i);
+    const outside = outer === undefined ? 0 : (cuts[outer] as Cut).depthMm;
+    if (depthMm === outside) continue;
+    const turned = region.map((ring) => [...ring].reverse());
+    bound(depthMm, region);
+    bound(outside, turned);
+    if (outside === 0) whole.push(...region);
+    else if (depthMm === 0) whole.push(...turned);
+  }
+  const levels = [...byDepth].map(([depthMm, region]) => ({ depthMm, region }));
+  return levels.length === 0 ? null : { region: whole, levels: levels.sort((a, b) => a.depthMm - b.depthMm) };
 }
 
 /** Cuts that cross or share lines: each loses what lies inside it, then the deeper take from the shallower. */
@@ -78,8 +85,4 @@ function tangledAreas(
     return { region: left, levels: [{ depthMm, region: left }] };
   });
   return joinedByDepth(own);
-}
-
-function turnedRound(ring: Ring): Ring {
-  return [...ring].reverse();
 }

@@ -1,4 +1,5 @@
 import { ringAreaOf } from '../geometry/area.js';
+import type { Effort } from '../geometry/effort.js';
 import type { Point, Ring } from '../geometry/point.js';
 import { selfCrossingOf } from '../geometry/self-crossing.js';
 import { circleOfRing } from './circle-of-ring.js';
@@ -33,6 +34,7 @@ export function shapesOfLayer(
   { layer, strokes }: LayerStrokes,
   notices: Notices,
   reasons: Reasons,
+  effort: Effort,
 ): LayerShapes {
   const drawn = withoutDuplicates(strokes);
   const marks = marksOf(layer, drawn, reasons);
@@ -50,7 +52,7 @@ export function shapesOfLayer(
       marks,
     };
   }
-  const contours = kept.flatMap((chain) => contourOf(layer, chain, reasons) ?? []);
+  const contours = kept.flatMap((chain) => contourOf(layer, chain, reasons, effort) ?? []);
   return { contours, centreLines: [], marks };
 }
 
@@ -91,12 +93,13 @@ function contourOf(
   layer: FeatureLayer,
   { entity, points, circle }: Closed,
   reasons: Reasons,
+  effort: Effort,
 ): Contour | null {
   const refuse = (reason: Omit<DrawingReason, 'layer' | 'entity'>) => {
     reasons.add({ layer: layer.name, entity, ...reason });
     return null;
   };
-  const crossing = circle ? null : selfCrossingOf(points, 2 * JOIN_MM);
+  const crossing = circle ? null : selfCrossingOf(points, 2 * JOIN_MM, effort);
   if (crossing) return refuse({ code: 'drawing-contour-self-crossing', at: crossing });
   const area = ringAreaOf(points);
   if (Math.abs(area) < LEAST_AREA_MM2)

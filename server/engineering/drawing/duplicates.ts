@@ -1,8 +1,11 @@
 import { boundsOfPoints } from '../geometry/bounds.js';
+import { Effort } from '../geometry/effort.js';
 import type { Point } from '../geometry/point.js';
 
 /** Copies made by a CAD program agree to the last figures written. */
 const SAME_MM = 1e-6;
+/** Every point of the largest drawing, some ten times over. */
+const COMPARISONS = 10_000_000;
 
 interface Drawn {
   readonly points: readonly Point[];
@@ -15,11 +18,12 @@ interface Drawn {
  */
 export function withoutDuplicates<T extends Drawn>(shapes: readonly T[]): readonly T[] {
   const seen = new Map<string, T[]>();
+  const effort = new Effort(COMPARISONS);
   const kept = shapes.filter((shape) => {
     const key = boxKey(shape);
     const alike = seen.get(key);
     if (!alike) seen.set(key, [shape]);
-    else if (alike.some((other) => areSame(other, shape))) return false;
+    else if (alike.some((other) => areSame(other, shape, effort))) return false;
     else alike.push(shape);
     return true;
   });
@@ -32,7 +36,8 @@ function boxKey({ points, closed }: Drawn): string {
   return `${closed}/${points.length}/${rounded.join('/')}`;
 }
 
-function areSame(a: Drawn, b: Drawn): boolean {
+function areSame(a: Drawn, b: Drawn, effort: Effort): boolean {
+  effort.spend(a.points.length);
   const first = a.points[0];
   if (!first) return true;
   const runsFrom = (start: number, step: 1 | -1) =>

@@ -3,9 +3,10 @@ import { regionsMeet } from '../geometry/distance.js';
 import type { Point } from '../geometry/point.js';
 import type { FeatureLayer } from './layer-name.js';
 import type { MeasuredDrawing, MeasuredFeature } from './measured-drawing.js';
-import type { PlateDrawing } from './plate-drawing.js';
+import type { Contour, PlateDrawing } from './plate-drawing.js';
 import type { Reasons } from './reasons.js';
-import { areSame } from './round-holes.js';
+import { distinctCircles } from './round-holes.js';
+import type { Circle } from './stroke.js';
 
 type Feed = MeasuredDrawing['feed'];
 
@@ -40,13 +41,12 @@ interface DrawnFeed {
 
 function feedsDrawn(drawing: PlateDrawing, reasons: Reasons): DrawnFeed[] {
   const contours = drawing.contours.filter(({ layer }) => layer.feature === 'FEED');
-  const circles = contours.flatMap(({ layer, circle }) => (circle ? { layer, circle } : []));
-  const distinct = circles.filter(
-    ({ circle }, i) => !circles.slice(0, i).some((other) => areSame(other.circle, circle)),
-  );
+  const circles = distinctCircles(contours.flatMap(({ circle }) => circle ?? []));
+  const layerOf = (circle: Circle) =>
+    (contours.find((contour) => contour.circle === circle) as Contour).layer;
   const feeds = [
-    ...distinct.map(({ layer, circle }) => ({
-      layer,
+    ...circles.slice(0, 2).map((circle) => ({
+      layer: layerOf(circle),
       at: circle.centre,
       drawnDiameterMm: circle.diameterMm,
     })),

@@ -45,9 +45,11 @@ export function joinedByDepth(areas: readonly CutArea[]): readonly CutArea[] {
     const region = lessDeeper(joinedRegion(regionsOf(members)), regionsOf(over));
     return region.length === 0 ? [] : { depthMm, owner, region };
   });
+  const partsOf: Level[][] = areas.map(() => []);
+  for (const { owner, ...level } of parts) partsOf[owner]?.push(level);
   return clusters(areas.length, owners).map((members) => {
     if (members.length === 1) return areas[members[0] as number] as CutArea;
-    const levels = byDepth(parts.filter(({ owner }) => members.includes(owner)));
+    const levels = byDepth(members.flatMap((i) => partsOf[i] as Level[]));
     const [only] = levels;
     if (only && levels.length === 1) return { region: only.region, levels };
     return { region: unionOf(members.map((i) => (areas[i] as CutArea).region)), levels };

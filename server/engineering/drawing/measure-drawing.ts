@@ -1,6 +1,7 @@
 import { circleRing } from '../geometry/arc.js';
 import { ringContains } from '../geometry/contains.js';
 import { regionsMeet } from '../geometry/distance.js';
+import { Effort } from '../geometry/effort.js';
 import type { Point, Ring } from '../geometry/point.js';
 import { sweepPath } from '../geometry/sweep.js';
 import { cavitiesOf } from './cavities.js';
@@ -19,6 +20,9 @@ import { Reasons } from './reasons.js';
 import { roundHoles } from './round-holes.js';
 import { sinksOf } from './sinks.js';
 import type { Circle } from './stroke.js';
+
+/** Holes and cavities times corners of the outline: a hundred times what an intricate plate has. */
+const COMPARISONS = 50_000_000;
 
 /** What a drawing does not say about the bolster it goes on. */
 export interface SprueEnd {
@@ -109,11 +113,16 @@ function refuseOutside(
   feed: Point | undefined,
   reasons: Reasons,
 ): void {
+  const effort = new Effort(COMPARISONS);
+  const contains = (at: Point) => {
+    effort.spend(outline.length);
+    return ringContains(outline, at);
+  };
   const places = [...holes.map(({ at }) => at), ...(feed ? [feed] : [])];
-  for (const at of places) if (!ringContains(outline, at)) reasons.add({ code: 'drawing-outside-plate', at });
+  for (const at of places) if (!contains(at)) reasons.add({ code: 'drawing-outside-plate', at });
   for (const { layer, ring } of drawing.contours) {
     const at = ring[0] as Point;
-    if (layer.feature !== 'CAVITY' || ringContains(outline, at) || regionsMeet([outline], [ring])) continue;
+    if (layer.feature !== 'CAVITY' || contains(at) || regionsMeet([outline], [ring])) continue;
     reasons.add({ code: 'drawing-outside-plate', layer: layer.name, at });
   }
 }

@@ -35,8 +35,12 @@ export function volumeOf(levels: readonly DepthLevel[]): number {
 
 /** What of some areas lies on the plate. */
 export function insidePlate(areas: readonly CutArea[], plate: Region): readonly CutArea[] {
-  const crossing = areas.filter(({ region }) => outlinesMeet(region, plate, TOUCH_MM));
-  const within = areas.filter((area) => !crossing.includes(area) && regionsMeet(area.region, plate));
+  const crossing: CutArea[] = [];
+  const within: CutArea[] = [];
+  for (const area of areas) {
+    if (outlinesMeet(area.region, plate, TOUCH_MM)) crossing.push(area);
+    else if (regionsMeet(area.region, plate)) within.push(area);
+  }
   const levels = measuredLevels(crossing).flatMap(({ depthMm, region }) => {
     const inside = intersectionOf(region, plate);
     return inside.length === 0 ? [] : { depthMm, region: inside };

@@ -1,5 +1,6 @@
 import { areaOf, ringAreaOf } from '../geometry/area.js';
 import { boundsOfPoints } from '../geometry/bounds.js';
+import { eachMeetingPair } from '../geometry/box-pairs.js';
 import type { Point, Region } from '../geometry/point.js';
 import { cutAreas } from './contour-map.js';
 import { type Cut, cutOf, relationOf } from './cut.js';
@@ -33,20 +34,23 @@ export function plateOutline(drawing: PlateDrawing, reasons: Reasons): MeasuredD
 /** Inner contours are cut through; one that lies outside, or in an opening, would be a second plate. */
 function openingsIn(outer: Contour, inner: readonly Contour[], reasons: Reasons): Region {
   const outline = cutOf(0, [outer.ring], true);
-  const holes: Cut[] = [];
-  for (const { ring, layer } of inner) {
-    const hole = cutOf(1, [ring], true);
-    const relation = relationOf(outline, hole);
-    const isPlate =
-      relation.kind !== 'nested' ||
-      holes.some((other) => {
-        const between = relationOf(other, hole);
-        return between.kind === 'nested';
-      });
-    if (isPlate) reasons.add({ code: 'drawing-two-plates', layer: layer.name, at: ring[0] as Point });
-    else holes.push(hole);
+  const holes = inner.map(({ ring }) => cutOf(1, [ring], true));
+  const plates = new Set<number>();
+  holes.forEach((hole, i) => {
+    if (relationOf(outline, hole).kind !== 'nested') plates.add(i);
+  });
+  eachMeetingPair(
+    holes.map(({ bounds }) => bounds),
+    (i, j) => {
+      const relation = relationOf(holes[i] as Cut, holes[j] as Cut);
+      if (relation.kind === 'nested') plates.add(relation.inner === 0 ? i : j);
+    },
+  );
+  for (const i of plates) {
+    const { layer, ring } = inner[i] as Contour;
+    reasons.add({ code: 'drawing-two-plates', layer: layer.name, at: ring[0] as Point });
   }
-  return cutAreas(holes).flatMap(({ region }) => region);
+  return cutAreas(holes.filter((_, i) => !plates.has(i))).flatMap(({ region }) => region);
 }
 
 /** The metal of a plate before anything is cut into it. */

@@ -1,3 +1,4 @@
+import { crossingEffort } from '../geometry/self-crossing.js';
 import { TooIntricate } from '../geometry/too-intricate.js';
 import { shapesOfLayer } from './contours-of-layer.js';
 import { DrawingRefused } from './drawing-refusal.js';
@@ -21,7 +22,8 @@ export function readDrawing(dxf: string | Uint8Array): PlateDrawing {
     const reasons = new Reasons();
     if (units.assumed) notices.add({ code: 'units-assumed' });
     const layers = strokesByLayer(document, units.mmPerUnit, notices, reasons);
-    const shapes = layers.map((layer) => shapesOfLayer(layer, notices, reasons));
+    const effort = crossingEffort();
+    const shapes = layers.map((layer) => shapesOfLayer(layer, notices, reasons, effort));
     reasons.refuseIfAny();
     return {
       units,

@@ -1,5 +1,6 @@
 import { interiorPointOf } from '../geometry/polygons.js';
 import type { Feature } from './layer-name.js';
+import { nearbyPairs } from './nearby-pairs.js';
 import type { PlateDrawing } from './plate-drawing.js';
 import type { Reasons } from './reasons.js';
 import type { Circle } from './stroke.js';
@@ -9,20 +10,23 @@ const SAME_HOLE_MM = 0.001;
 
 /** The circles of a feature that is drilled or bored; any other contour is added to `reasons`. */
 export function roundHoles(drawing: PlateDrawing, feature: Feature, reasons: Reasons): readonly Circle[] {
-  const holes: Circle[] = [];
-  for (const { layer, ring, circle } of drawing.contours) {
-    if (layer.feature !== feature) continue;
+  const contours = drawing.contours.filter(({ layer }) => layer.feature === feature);
+  for (const { layer, ring, circle } of contours) {
     if (!circle)
       reasons.add({ code: 'drawing-not-a-circle', layer: layer.name, at: interiorPointOf([ring]) });
-    else if (!holes.some((other) => areSame(other, circle))) holes.push(circle);
   }
-  return holes;
+  return distinctCircles(contours.flatMap(({ circle }) => circle ?? []));
 }
 
-export function areSame(a: Circle, b: Circle): boolean {
-  return (
-    Math.abs(a.centre.x - b.centre.x) <= SAME_HOLE_MM &&
-    Math.abs(a.centre.y - b.centre.y) <= SAME_HOLE_MM &&
-    Math.abs(a.diameterMm - b.diameterMm) <= SAME_HOLE_MM
-  );
+/** Circles that lie on another of their size are left away. */
+export function distinctCircles(circles: readonly Circle[]): readonly Circle[] {
+  const again = new Set<number>();
+  for (const { i, j } of nearbyPairs(
+    circles.map(({ centre }) => centre),
+    SAME_HOLE_MM,
+  )) {
+    const [a, b] = [circles[i] as Circle, circles[j] as Circle];
+    if (Math.abs(a.diameterMm - b.diameterMm) <= SAME_HOLE_MM) again.add(j);
+  }
+  return circles.filter((_, i) => !again.has(i));
 }

@@ -1,4 +1,6 @@
 import { ringAreaOf } from '../geometry/area.js';
+import { boundsOfPoints } from '../geometry/bounds.js';
+import { eachMeetingPair } from '../geometry/box-pairs.js';
 import { ringContains } from '../geometry/contains.js';
 import { boundaryDistance } from '../geometry/distance.js';
 import { interiorPointOf } from '../geometry/polygons.js';
@@ -14,13 +16,26 @@ export function sinksOf(drawing: PlateDrawing, bolts: readonly Bolt[], reasons: 
   const contours = drawing.contours
     .filter(({ layer }) => layer.feature === 'SINK')
     .sort((a, b) => ringAreaOf(a.ring) - ringAreaOf(b.ring));
-  for (const { layer, ring, circle } of contours) {
-    if (layer.depthMm === 0 || bolts.some(({ at }) => ringContains(ring, at))) continue;
+  const innermost = new Map<number, number>();
+  const used = new Set<number>();
+  const boxes = [
+    ...contours.map(({ ring }) => boundsOfPoints(ring)),
+    ...bolts.map(({ at }) => boundsOfPoints([at])),
+  ];
+  eachMeetingPair(boxes, (i, j) => {
+    const [sink, bolt] = [Math.min(i, j), Math.max(i, j) - contours.length];
+    if (sink >= contours.length || bolt < 0) return;
+    if (!ringContains((contours[sink] as Contour).ring, (bolts[bolt] as Bolt).at)) return;
+    used.add(sink);
+    innermost.set(bolt, Math.min(sink, innermost.get(bolt) ?? sink));
+  });
+  contours.forEach(({ layer, ring, circle }, sink) => {
+    if (layer.depthMm === 0 || used.has(sink)) return;
     const at = circle?.centre ?? interiorPointOf([ring]);
     reasons.add({ code: 'drawing-sink-without-bolt', layer: layer.name, at });
-  }
+  });
   return bolts.flatMap((bolt, index) => {
-    const around = contours.find(({ ring }) => ringContains(ring, bolt.at));
+    const around = contours[innermost.get(index) ?? contours.length];
     return around?.layer.depthMm ? sinkRound(bolt, index, around, around.layer.depthMm) : [];
   });
 }

@@ -1,8 +1,12 @@
 import { Clipper64, ClipType, FillRule, type Paths64 } from 'clipper2-ts';
 import { type Corner, cornerOf, fromGrid, toGrid } from './clipper-grid.js';
+import { refuseIntricate } from './intricacy.js';
 import type { Region } from './point.js';
 
-/** All that lies in any of the regions. Regions may overlap or share edges. */
+/**
+ * All that lies in any of the regions. Regions may overlap or share edges.
+ * @throws TooIntricate
+ */
 export function unionOf(regions: readonly Region[]): Region {
   return combine(ClipType.Union, regions, []);
 }
@@ -18,7 +22,9 @@ export function intersectionOf(a: Region, b: Region): Region {
 }
 
 function combine(operation: ClipType, subjects: readonly Region[], clips: readonly Region[]): Region {
-  const corner = cornerOf([...subjects, ...clips]);
+  const regions = [...subjects, ...clips];
+  refuseIntricate(regions.flat());
+  const corner = cornerOf(regions);
   const clipper = new Clipper64();
   clipper.preserveCollinear = false;
   clipper.addSubject(pathsOf(subjects, corner));

@@ -64,3 +64,8 @@ export const EMPTY_BOUNDS: Bounds = { minX: Infinity, minY: Infinity, maxX: -Inf
 export function boundsGrown({ minX, minY, maxX, maxY }: Bounds, mm: number): Bounds {
   return { minX: minX - mm, minY: minY - mm, maxX: maxX + mm, maxY: maxY + mm };
 }
+
+/** Whether a point lies in a box or on its edge. */
+export function boundsHave({ minX, minY, maxX, maxY }: Bounds, { x, y }: Point): boolean {
+  return minX <= x && x <= maxX && minY <= y && y <= maxY;
+}

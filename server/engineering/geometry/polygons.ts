@@ -1,27 +1,37 @@
 import { ringAreaOf } from './area.js';
-import { boundsOf } from './bounds.js';
+import { type Bounds, boundsHave, boundsOf, boundsOfPoints } from './bounds.js';
 import { ringContains } from './contains.js';
+import { Effort } from './effort.js';
 import type { Point, Region, Ring } from './point.js';
 
-/** The connected parts of a region, each one outer ring with its holes. */
+/** What sorting holes into outlines may take: some thousand of each. */
+const COMPARISONS = 20_000_000;
+
+/**
+ * The connected parts of a region, each one outer ring with its holes.
+ * @throws TooIntricate when a region has very many of both
+ */
 export function polygonsOf(region: Region): readonly Region[] {
-  const outers = region.filter((ring) => ringAreaOf(ring) > 0);
-  if (outers.length <= 1) return outers.length === 0 ? [] : [region];
-  const polygons = outers.map((outer): { outer: Ring; areaMm2: number; rings: Ring[] } => ({
-    outer,
-    areaMm2: ringAreaOf(outer),
-    rings: [outer],
-  }));
-  polygons.sort((a, b) => a.areaMm2 - b.areaMm2);
-  for (const hole of region) {
-    const areaMm2 = -ringAreaOf(hole);
-    if (areaMm2 <= 0) continue;
-    const place = interiorPointOf([hole]);
-    polygons
-      .find(({ outer, areaMm2: room }) => room > areaMm2 && ringContains(outer, place))
-      ?.rings.push(hole);
+  const holes: Ring[] = [];
+  const parts: { outer: Ring; areaMm2: number; bounds: Bounds; rings: Ring[] }[] = [];
+  for (const ring of region) {
+    const areaMm2 = ringAreaOf(ring);
+    if (areaMm2 < 0) holes.push(ring);
+    else if (areaMm2 > 0) parts.push({ outer: ring, areaMm2, bounds: boundsOfPoints(ring), rings: [ring] });
   }
-  return polygons.map(({ rings }) => rings);
+  if (parts.length === 1) return [region];
+  const effort = new Effort(COMPARISONS);
+  parts.sort((a, b) => a.areaMm2 - b.areaMm2);
+  for (const hole of holes) {
+    const size = -ringAreaOf(hole);
+    const place = interiorPointOf([hole]);
+    const around = parts.find(({ outer, areaMm2, bounds }) => {
+      effort.spend(1);
+      return areaMm2 > size && boundsHave(bounds, place) && ringContains(outer, place);
+    });
+    around?.rings.push(hole);
+  }
+  return parts.map(({ rings }) => rings);
 }
 
 /** A point well inside a region: the middle of its widest stretch at half its height. */

@@ -1,25 +1,51 @@
 import { areaOf, ringAreaOf } from './area.js';
 import { unionOf } from './boolean.js';
 import { at, boxGapSquared, type EdgeTree, edgeTreeOf, isLeaf, middle } from './edge-tree.js';
+import { Effort } from './effort.js';
 import type { Point, Ring } from './point.js';
 import { crossingOf, nearestOnSegment } from './segment.js';
-import { TooIntricate } from './too-intricate.js';
 
 /** A ring that only comes this near to itself touches; it need not cross. */
 const TOUCH_MM = 1e-7;
-/** What one ring may cost: some 20 times what a hundred thousand edges of an ordinary outline need. */
-const COMPARISONS = 20_000_000;
+/** Some 20 times what a hundred thousand edges of an ordinary outline need. */
+const COMPARISONS = 50_000_000;
+
+/** What looking for crossings in all rings of one drawing may take. */
+export function crossingEffort(): Effort {
+  return new Effort(COMPARISONS);
+}
 
 /**
  * Where a ring crosses itself, or null. Loops shorter than `loopMm` along the ring are forgiven: joining loose ends
  * leaves such. A ring that touches itself without crossing is fine.
  * @throws TooIntricate when telling would take too long.
  */
-export function selfCrossingOf(ring: Ring, loopMm = 0): Point | null {
-  const search = new RingAgainstItself(ring, loopMm);
+export function selfCrossingOf(ring: Ring, loopMm = 0, effort = crossingEffort()): Point | null {
+  if (isConvex(ring)) return null;
+  const search = new RingAgainstItself(ring, loopMm, effort);
   search.within(0, 0, ring.length);
   if (search.crossing) return search.crossing;
   return search.touch && enclosesTwice(ring) ? search.touch : null;
+}
+
+/** A ring that turns one way only, and once round, cannot cross itself: x and y turn back twice in it. */
+function isConvex(ring: Ring): boolean {
+  let turns = 0;
+  let reversalsX = 0;
+  let reversalsY = 0;
+  let a = ring.at(-2);
+  let b = ring.at(-1);
+  for (const c of ring) {
+    if (!a || !b) return true;
+    const turn = (b.x - a.x) * (c.y - b.y) - (b.y - a.y) * (c.x - b.x);
+    if (turn * turns < 0) return false;
+    if (turn !== 0) turns = turn;
+    if (b.x > a.x !== c.x > b.x) reversalsX++;
+    if (b.y > a.y !== c.y > b.y) reversalsY++;
+    a = b;
+    b = c;
+  }
+  return reversalsX <= 2 && reversalsY <= 2;
 }
 
 /** Where strands meet in a shared vertex, crossing shows in the area: some of it is counted twice or backwards. */
@@ -34,9 +60,10 @@ class RingAgainstItself {
   readonly #tree: EdgeTree;
   readonly #lengthSoFar: Float64Array;
   readonly #loopMm: number;
-  #comparisons = 0;
+  readonly #effort: Effort;
 
-  constructor(ring: Ring, loopMm: number) {
+  constructor(ring: Ring, loopMm: number, effort: Effort) {
+    this.#effort = effort;
     this.#tree = edgeTreeOf([ring], true);
     this.#loopMm = loopMm;
     this.#lengthSoFar = lengthsAlong(this.#tree);
@@ -56,10 +83,11 @@ class RingAgainstItself {
 
   #between(i: number, fromI: number, toI: number, j: number, fromJ: number, toJ: number): void {
     if (this.crossing || boxGapSquared(this.#tree.boxes, i, this.#tree.boxes, j) > 0) return;
-    if (++this.#comparisons > COMPARISONS) throw new TooIntricate(COMPARISONS);
+    this.#effort.spend(1);
     const leafI = isLeaf(fromI, toI);
     const leafJ = isLeaf(fromJ, toJ);
     if (leafI && leafJ) {
+      this.#effort.spend((toI - fromI) * (toJ - fromJ));
       for (let k = fromI; k < toI; k++) for (let m = fromJ; m < toJ; m++) this.#compare(k, m);
     } else if (leafJ || (!leafI && toI - fromI >= toJ - fromJ)) {
       const half = middle(fromI, toI);

@@ -1,11 +1,13 @@
 import { ClipperOffset, EndType, JoinType, type Paths64 } from 'clipper2-ts';
 import { arcPoints, CHORD_ERROR_MM, circleRing } from './arc.js';
 import { cornerOf, fromGrid, STEPS_PER_MM, toGrid } from './clipper-grid.js';
+import { refuseIntricate } from './intricacy.js';
 import type { Point, Region, Ring } from './point.js';
 
 /**
  * What a round cutter of diameter `widthMm` takes away along a path: round ends on an open path, none on a closed
  * one. A path of one point gives a disc.
+ * @throws TooIntricate
  */
 export function sweepPath(path: readonly Point[], widthMm: number, closed = false): Region {
   const [from, to] = path;
@@ -37,6 +39,7 @@ function slot(from: Point, to: Point, widthMm: number): Ring {
 }
 
 function inflate(paths: readonly (readonly Point[])[], mm: number, end: EndType): Region {
+  refuseIntricate(paths, Math.abs(mm));
   const corner = cornerOf([paths]);
   const offset = new ClipperOffset(2, CHORD_ERROR_MM * STEPS_PER_MM);
   offset.addPaths(

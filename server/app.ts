@@ -108,7 +108,8 @@ async function shareInfrastructure(app: FastifyInstance, house: House): Promise<
     templatesFolder: join(PROJECT_FOLDER, 'templates'),
     publicFolder,
     assetsPrefix: ASSETS_PREFIX,
-    cached: house.settings.production,
+    // `npm run dev` starts anew when a template or style changes.
+    cached: true,
   });
   sweepHourly(app, house);
 }

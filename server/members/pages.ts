@@ -14,9 +14,10 @@ import { Refusal } from '../reasons.js';
 import { rulesAt } from '../shop/store.js';
 import { THEME_WORDS } from '../words/en/account.js';
 import { momentText } from '../words/en/times.js';
+import { keepSignedIn } from './keep-signed-in.js';
 import { PASSWORD_LENGTH_MAX } from './schemas.js';
 import { sessionsOf } from './session.js';
-import { type SignedIn, signIn } from './sign-in.js';
+import { signIn } from './sign-in.js';
 import { signOut, signOutElsewhere } from './sign-out.js';
 import { memberById } from './store.js';
 
@@ -95,14 +96,6 @@ function showSignIn(
   words: Partial<SheetWords>,
 ) {
   return sendSheet(request, reply, house, 'members/sign-in', { title: 'Sign in', ...words }, form);
-}
-
-/** A new session gets new cookies: the form token of the time before is bound to being signed out. */
-function keepSignedIn(reply: FastifyReply, { settings }: House, { token, session }: SignedIn): FastifyReply {
-  const names = cookieNames(settings);
-  return reply
-    .setCookie(names.session, token, { ...cookieOptions(settings), expires: session.expiresAt })
-    .clearCookie(names.csrf, cookieOptions(settings));
 }
 
 async function showAccount(

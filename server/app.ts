@@ -2,6 +2,9 @@ import { join } from 'node:path';
 import fastifyCookie from '@fastify/cookie';
 import fastifyFormbody from '@fastify/formbody';
 import fastify, { type FastifyInstance, LogController } from 'fastify';
+import { nextBookings } from './bookings/next-bookings.js';
+import { bookingPages } from './bookings/pages.js';
+import { bookingRoutes } from './bookings/routes.js';
 import type { Database } from './database/database.js';
 import { closedUnlessOpen } from './http/acting.js';
 import { API_PREFIX, speakApi } from './http/api.js';
@@ -25,6 +28,10 @@ import { tokenSecret } from './members/installation.js';
 import { memberPages } from './members/pages.js';
 import { memberRoutes } from './members/routes.js';
 import { registerTokens } from './members/token.js';
+import { createCheckPool } from './plates/check-pool.js';
+import type { CheckingHouse } from './plates/checking-house.js';
+import { platePages } from './plates/pages.js';
+import { plateRoutes } from './plates/routes.js';
 import { firstRunPages } from './press/first-run-pages.js';
 import { pressRoutes } from './press/routes.js';
 import { PROJECT_FOLDER } from './project-folder.js';
@@ -46,6 +53,9 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
   const place = async () => (await makerspaceName(database, now())) ?? 'A new makerspace';
   const house: House = { settings, database, now, place };
   const app = newServer(house);
+  const checks = createCheckPool({ workers: settings.checkWorkers, timeoutMs: settings.checkTimeoutMs });
+  app.addHook('onClose', checks.close);
+  const checking: CheckingHouse = { ...house, checks };
 
   await shareInfrastructure(app, house);
   await app.register(
@@ -55,6 +65,8 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
       await api.register(openApiRoutes);
       await api.register(memberRoutes, house);
       await api.register(pressRoutes, house);
+      await api.register(plateRoutes, checking);
+      await api.register(bookingRoutes, checking);
     },
     { prefix: API_PREFIX },
   );
@@ -64,7 +76,13 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     await pages.register(partsPage, house);
     await pages.register(firstRunPages, house);
     await pages.register(memberPages, house);
-    await pages.register(homePage, { ...house, rulesInForce: () => findRulesAt(database, now()), mine: [] });
+    await pages.register(platePages, checking);
+    await pages.register(bookingPages, checking);
+    await pages.register(homePage, {
+      ...house,
+      rulesInForce: () => findRulesAt(database, now()),
+      mine: [(actor, rules) => nextBookings(database, actor, rules, now())],
+    });
   });
   return app;
 }

@@ -16,6 +16,7 @@ export interface CheckWish {
 
 export interface CheckDone extends CheckAnswer {
   readonly ground: CheckGround;
+  readonly facts: PlateFacts;
   readonly report: CheckReport;
 }
 
@@ -44,5 +45,5 @@ export async function checkOn(
   });
   if (answer instanceof Refusal) return answer;
   const about = { drawing: answer.drawing, polymer, bolster: { id: bolster.id, version: bolster.version } };
-  return { ...answer, ground, report: wordReport(answer.check, about) };
+  return { ...answer, ground, facts, report: wordReport(answer.check, about) };
 }

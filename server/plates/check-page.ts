@@ -31,12 +31,20 @@ export interface CheckPage {
   /** Null before a drawing is read or while it is refused. */
   readonly result: CheckResult | null;
   readonly keep: KeepView;
+  /** Drawings to try, while none is read. */
+  readonly samples: readonly { readonly href: string; readonly text: string }[];
 }
 
-/** Signed out: a link to sign in. Signed in: the same form, sent to `action` with the plate's name. */
-export type KeepView =
-  | { readonly signInHref: string }
-  | { readonly action: string; readonly name: string; readonly nameError?: string };
+/**
+ * The same form, sent to `action` with the plate's name; signed out, the next sheet asks to sign in and carries
+ * everything along.
+ */
+export interface KeepView {
+  readonly action: string;
+  readonly name: string;
+  readonly nameError?: string;
+  readonly signedIn: boolean;
+}
 
 /** What a check has to show. */
 export interface CheckResult {

@@ -1,3 +1,4 @@
+import type { Queryable } from '../database/queryable.js';
 import { Refusal, refuse } from '../reasons.js';
 import { checkGround, reportKey } from './check-ground.js';
 import { checkOn } from './check-now.js';
@@ -18,7 +19,7 @@ export interface ReportWish {
  * Nobody's permission is asked here: that is for who calls.
  */
 export async function storedReport(
-  house: Pick<CheckingHouse, 'checks' | 'database' | 'now'>,
+  house: Pick<CheckingHouse, 'checks' | 'now'> & { readonly database: Queryable },
   wish: ReportWish,
 ): Promise<StoredReport<CheckReport> | Refusal> {
   const { database, now } = house;

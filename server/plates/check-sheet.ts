@@ -1,0 +1,144 @@
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import { summaryOfErrors } from '../http/form.js';
+import { type SheetWords, sendSheet } from '../http/sheet.js';
+import { type Bolster, bolsters } from '../press/store.js';
+import { Refusal } from '../reasons.js';
+import { findRulesAt } from '../shop/store.js';
+import type { ErrorSummaryView } from '../views.js';
+import { summaryTitle } from '../words/en/forms.js';
+import { CHECK_TITLE, nameOfFile, PLATE_FORM_ERRORS, readIn, SAMPLES } from '../words/en/plates.js';
+import { wordReason } from '../words/en/reasons.js';
+import { momentText } from '../words/en/times.js';
+import { type CheckDone, checkNow } from './check-now.js';
+import { type CheckPage, checkResult, checkTitleBlock, drawingRead, type KeepView } from './check-page.js';
+import { type CheckFormValues, checkForm } from './check-page-form.js';
+import type { CheckingHouse } from './checking-house.js';
+import { factsOfForm, type PlateFormErrors, packed } from './plate-form.js';
+import { polymerNamed } from './polymer-named.js';
+import type { DrawingFile } from './uploaded-drawing.js';
+
+/** A form as read: what stands in it, its drawing, and what was wrong before anything was checked. */
+export interface CheckAsked {
+  readonly values: CheckFormValues;
+  readonly drawing: DrawingFile | undefined;
+  readonly errors?: PlateFormErrors;
+  /** Name wished for the plate, where it was to be kept. */
+  readonly name?: string;
+}
+
+interface Checked {
+  readonly errors: PlateFormErrors;
+  readonly errorSummary?: ErrorSummaryView;
+  readonly status: number;
+  readonly done?: CheckDone;
+}
+
+/** Checks what a form asks, and shows it: the form, the result, how the plate may be kept. */
+export async function sendCheck(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  house: CheckingHouse,
+  asked: CheckAsked,
+): Promise<FastifyReply> {
+  const [all, rules] = await Promise.all([
+    bolsters(house.database),
+    findRulesAt(house.database, house.now()),
+  ]);
+  const checked = await checkForForm(house, asked, all);
+  const { done } = checked;
+  const { drawing } = asked;
+  const page: CheckPage & { readonly samples: readonly object[] } = {
+    form: checkForm({
+      values: asked.values,
+      bolsters: all,
+      errors: checked.errors,
+      read:
+        done && drawing
+          ? drawingRead(drawing.fileName, readIn(done.drawing.units.mmPerUnit), done.drawing)
+          : null,
+      drawing: done && drawing ? await packed(drawing.bytes) : '',
+      fileName: drawing?.fileName ?? '',
+    }),
+    result: done ? checkResult({ ...done, bolster: done.ground.bolster, facts: done.facts }) : null,
+    keep: keepView(request, asked, checked.errors),
+    samples: Object.entries(SAMPLES).map(([name, text]) => ({ href: `/check?sample=${name}`, text })),
+  };
+  const words: SheetWords = {
+    title: CHECK_TITLE,
+    current: 'check',
+    ...(rules && { place: rules.makerspaceName }),
+    ...(done && rules && resultWords(done, asked, momentText(house.now(), rules.timeZone))),
+    ...(checked.errorSummary && { errorSummary: checked.errorSummary }),
+  };
+  reply.code(checked.status);
+  return sendSheet(request, reply, house, 'check/check', words, page);
+}
+
+/** Runs the check of a form, as far as what stands in it allows. */
+async function checkForForm(
+  house: CheckingHouse,
+  asked: CheckAsked,
+  all: readonly Bolster[],
+): Promise<Checked> {
+  const { values, drawing, errors: before } = asked;
+  if (drawing === undefined && before === undefined) return { errors: {}, status: 200 };
+  const facts = factsOfForm(values);
+  const polymer = polymerNamed(values.polymer);
+  const errors: PlateFormErrors = {
+    ...(drawing === undefined && { dxf: PLATE_FORM_ERRORS.noDrawing }),
+    ...('errors' in facts && facts.errors),
+    ...(polymer instanceof Refusal && { polymer: PLATE_FORM_ERRORS.polymer }),
+    ...(all.every(({ id }) => id !== values.bolsterId) && { bolsterId: PLATE_FORM_ERRORS.bolster }),
+    ...before,
+  };
+  const summary = Object.keys(errors).length > 0 ? { errorSummary: summaryOfErrors(asText(errors)) } : {};
+  const blocked = Object.keys(errors).some((field) => field !== 'name');
+  if (blocked || drawing === undefined || 'errors' in facts || polymer instanceof Refusal) {
+    return { errors, ...summary, status: 422 };
+  }
+  const done = await checkNow(house, { dxf: drawing.bytes, facts, polymer, bolsterId: values.bolsterId });
+  if (done instanceof Refusal) return refusedCheck(done);
+  return { errors, ...summary, status: 'errorSummary' in summary ? 422 : 200, done };
+}
+
+/** Why a drawing was not checked: every reason in the summary, the first at the drop zone. */
+function refusedCheck({ reasons, status }: Refusal): Checked {
+  const items = reasons.map((reason) => {
+    const { message, fix } = wordReason(reason);
+    return { text: message, fix, field: 'dxf' };
+  });
+  const errorSummary = { title: summaryTitle(items.length), items };
+  return { errors: { dxf: items[0]?.text ?? '' }, errorSummary, status };
+}
+
+function asText(errors: PlateFormErrors): { readonly [field: string]: string } {
+  return Object.fromEntries(
+    Object.entries(errors).filter((entry): entry is [string, string] => entry[1] !== undefined),
+  );
+}
+
+function keepView(
+  request: FastifyRequest,
+  asked: CheckAsked,
+  { name: nameError }: PlateFormErrors,
+): KeepView {
+  const fromFile = asked.drawing === undefined ? '' : nameOfFile(asked.drawing.fileName);
+  return {
+    action: '/plates',
+    name: asked.name ?? fromFile,
+    signedIn: request.actor !== undefined,
+    ...(nameError !== undefined && { nameError }),
+  };
+}
+
+function resultWords(done: CheckDone, { drawing }: CheckAsked, checkedAt: string): SheetWords {
+  return {
+    title: nameOfFile(drawing?.fileName ?? ''),
+    kicker: CHECK_TITLE,
+    firstAngle: true,
+    titleBlock: checkTitleBlock(
+      { facts: done.facts, bolster: done.ground.bolster, check: done.check },
+      { sheet: { label: 'Sheet', value: 'Plate check, not kept' }, checkedAt },
+    ),
+  };
+}

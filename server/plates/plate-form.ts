@@ -1,0 +1,148 @@
+import { promisify } from 'node:util';
+import { gunzip, gzip } from 'node:zlib';
+import type { FastifyRequest } from 'fastify';
+import { screwSize } from '../engineering/fit/fasteners/iso-261-threads.js';
+import { ALLOYS, type Alloy, type PlateFacts } from '../engineering/press-facts.js';
+import { DRAWING_BYTES_MAX } from '../http/dxf-text.js';
+import { Refusal } from '../reasons.js';
+import { PLATE_FORM_ERRORS } from '../words/en/plates.js';
+import { wordReason } from '../words/en/reasons.js';
+import { changeFromForm } from './check-page-findings.js';
+import { CHECK_FIELDS, CHECK_FORM_BEGINS, type CheckField, type CheckFormValues } from './check-page-form.js';
+import { plateFactsOf } from './plate-facts.js';
+import { type DrawingFile, numberIn, safeFileName } from './uploaded-drawing.js';
+
+/** Sentences by field of the form; `dxf` is the drop zone's. */
+export type PlateFormErrors = { readonly [field in CheckField | 'dxf' | 'name']?: string };
+
+/** The text of the form as it came, with what a "Check with it" button changes in it. */
+export function formValues(body: unknown, mountedBolsterId: string): CheckFormValues {
+  const form = fieldsOf(body);
+  const begins: CheckFormValues = { ...CHECK_FORM_BEGINS, bolsterId: mountedBolsterId };
+  const given = Object.fromEntries(CHECK_FIELDS.map((field) => [field, form[field] ?? begins[field]]));
+  return { ...begins, ...given, ...changeFromForm(form.with ?? '') };
+}
+
+/** A field of a form that is text, or nothing. */
+export function fieldsOf(body: unknown): { readonly [field: string]: string | undefined } {
+  if (typeof body !== 'object' || body === null) return {};
+  return Object.fromEntries(
+    Object.entries(body).filter((entry): entry is [string, string] => typeof entry[1] === 'string'),
+  );
+}
+
+const LENGTHS = [
+  'thicknessMm',
+  'packerThicknessMm',
+  'facingThicknessMm',
+  'headSinkDepthMm',
+  'headSinkDiameterMm',
+  'screwLengthMm',
+] as const satisfies readonly CheckField[];
+
+type LengthField = (typeof LENGTHS)[number];
+
+/** These must be said; of the others, nothing said is none. */
+const NEEDED: ReadonlySet<LengthField> = new Set(['thicknessMm', 'screwLengthMm']);
+
+/** The facts of a form, or what is wrong at which of its fields. */
+export function factsOfForm(values: CheckFormValues): PlateFacts | { readonly errors: PlateFormErrors } {
+  const errors: { [field in CheckField]?: string } = {};
+  const lengths: { [field in LengthField]?: number } = {};
+  for (const field of LENGTHS) {
+    const text = values[field].trim();
+    const value = numberIn(text);
+    if (typeof value === 'number') lengths[field] = value;
+    else if (text !== '' || NEEDED.has(field)) errors[field] = PLATE_FORM_ERRORS.length;
+  }
+  const alloy = ALLOYS.find((one): one is Alloy => one === values.alloy);
+  if (alloy === undefined) errors.alloy = PLATE_FORM_ERRORS.alloy;
+  if (screwSize(values.screw) === null) errors.screw = PLATE_FORM_ERRORS.screw;
+  if (alloy === undefined || Object.keys(errors).length > 0) return { errors };
+  return sensible(values.screw, alloy, lengths);
+}
+
+function sensible(
+  size: string,
+  alloy: Alloy,
+  lengths: { readonly [field in LengthField]?: number },
+): PlateFacts | { readonly errors: PlateFormErrors } {
+  const { thicknessMm = 0, screwLengthMm = 0, facingThicknessMm, packerThicknessMm } = lengths;
+  const { headSinkDepthMm, headSinkDiameterMm } = lengths;
+  const facts = plateFactsOf({
+    thicknessMm,
+    alloy,
+    ...(facingThicknessMm !== undefined && { facingThicknessMm }),
+    ...(packerThicknessMm !== undefined && { packerThicknessMm }),
+    screw: {
+      size,
+      lengthMm: screwLengthMm,
+      ...(headSinkDepthMm !== undefined && { headSinkDepthMm }),
+      ...(headSinkDiameterMm !== undefined && { headSinkDiameterMm }),
+    },
+  });
+  return facts instanceof Refusal ? { errors: errorsOfFacts(facts) } : facts;
+}
+
+const FORM_FIELD: { readonly [field: string]: CheckField } = {
+  'screw.size': 'screw',
+  'screw.lengthMm': 'screwLengthMm',
+  'screw.headSinkDepthMm': 'headSinkDepthMm',
+  'screw.headSinkDiameterMm': 'headSinkDiameterMm',
+};
+
+function errorsOfFacts({ reasons }: Refusal): PlateFormErrors {
+  return Object.fromEntries(
+    reasons.map((reason) => [
+      FORM_FIELD[reason.field ?? ''] ?? reason.field ?? '',
+      wordReason(reason).message,
+    ]),
+  );
+}
+
+/** The facts of a kept revision as a form shows them. */
+export function valuesOfFacts(facts: PlateFacts, polymer: string, bolsterId: string): CheckFormValues {
+  return {
+    alloy: facts.alloy,
+    thicknessMm: String(facts.thicknessMm),
+    packerThicknessMm: String(facts.packerThicknessMm),
+    facingThicknessMm: String(facts.facingThicknessMm),
+    headSinkDepthMm: text(facts.screw.headSinkDepthMm),
+    headSinkDiameterMm: text(facts.screw.headSinkDiameterMm),
+    screw: facts.screw.size,
+    screwLengthMm: String(facts.screw.lengthMm),
+    polymer,
+    bolsterId,
+  };
+}
+
+function text(lengthMm: number | null): string {
+  return lengthMm === null ? '' : String(lengthMm);
+}
+
+/** A packed drawing longer than this is not carried in the form: its file has to be chosen again. */
+const CARRIED_LENGTH_MAX = 1_900_000;
+
+/** A drawing as a hidden field carries it, so that figures can be tried again without choosing the file. */
+export async function packed(bytes: Uint8Array): Promise<string> {
+  const text = (await promisify(gzip)(bytes)).toString('base64url');
+  return text.length > CARRIED_LENGTH_MAX ? '' : text;
+}
+
+/** The drawing of a form: the file chosen now, else the one carried along; `undefined` when there is neither. */
+export async function drawingOfForm(request: FastifyRequest): Promise<DrawingFile | undefined> {
+  const { dxf } = (request.body ?? {}) as { readonly dxf?: unknown };
+  if (dxf instanceof Uint8Array && dxf.byteLength > 0) {
+    return { bytes: dxf, fileName: safeFileName(request.uploadNames.get('dxf')) };
+  }
+  const { drawing = '', fileName } = fieldsOf(request.body);
+  const bytes = drawing === '' ? undefined : await unpacked(drawing);
+  return bytes && { bytes, fileName: safeFileName(fileName) };
+}
+
+async function unpacked(text: string): Promise<Uint8Array | undefined> {
+  const limit = { maxOutputLength: DRAWING_BYTES_MAX };
+  return promisify<Uint8Array, object, Buffer>(gunzip)(Buffer.from(text, 'base64url'), limit).catch(
+    () => undefined,
+  );
+}

@@ -1,0 +1,247 @@
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import { POLYMERS } from '../engineering/polymers/polymers.js';
+import { actorOf } from '../http/acting.js';
+import { cursor, cutPage } from '../http/cursor.js';
+import { summaryOfErrors, summaryOfRefusal } from '../http/form.js';
+import { id as idSchema } from '../http/id.js';
+import { accept, refused } from '../http/refused.js';
+import { sendSheet } from '../http/sheet.js';
+import { Refusal } from '../reasons.js';
+import { rulesAt } from '../shop/store.js';
+import type { ErrorSummaryView } from '../views.js';
+import { momentText } from '../words/en/times.js';
+import { checkGround } from './check-ground.js';
+import { checkOn } from './check-now.js';
+import { checkResult, checkTitleBlock } from './check-page.js';
+import { type CheckFormValues, checkForm } from './check-page-form.js';
+import type { CheckingHouse } from './checking-house.js';
+import { keepRevision } from './keep.js';
+import { drawingOfForm, factsOfForm, formValues, type PlateFormErrors, valuesOfFacts } from './plate-form.js';
+import { polymerNamed } from './polymer-named.js';
+import { revisionParams } from './schemas.js';
+import { sendDrawing } from './send-drawing.js';
+import { drawingOf, type Plate, platesOf, type Revision, revisionsOf } from './store.js';
+import { storedReport } from './stored-report.js';
+import { visiblePlate } from './visible-plate.js';
+
+const LISTED_MAX = 50;
+
+/** The actor's plates, newest first. */
+export async function showPlates(request: FastifyRequest, reply: FastifyReply, house: CheckingHouse) {
+  const { database } = house;
+  const rules = await rulesAt(database, house.now());
+  const after = cursor.optional().safeParse((request.query as { after?: unknown }).after);
+  const rows = await platesOf(database, actorOf(request).memberId, after.data ?? null, LISTED_MAX + 1);
+  const page = cutPage(rows, LISTED_MAX, ({ createdAt, id }) => ({ at: createdAt, id }));
+  return sendSheet(
+    request,
+    reply,
+    house,
+    'plates/plates',
+    {
+      title: 'Plates',
+      kicker: 'Kept drawings of your own',
+      current: 'plates',
+      place: rules.makerspaceName,
+      titleBlock: [
+        { label: 'Sheet', value: 'Plates' },
+        { label: 'Shop rules', value: `version ${rules.version}` },
+      ],
+    },
+    {
+      plates: page.items.map((plate) => ({
+        href: `/plates/${plate.id}`,
+        name: plate.name,
+        revision: plate.latestRevision,
+        kept: momentText(plate.createdAt, rules.timeZone),
+        bookHref: `/bookings/new?plateId=${plate.id}`,
+      })),
+      ...(page.next !== null && { older: `/plates?after=${page.next}` }),
+    },
+  );
+}
+
+/** One plate: a revision drawn on the bolster, its report, and the form for the next revision. */
+export async function showPlate(request: FastifyRequest, reply: FastifyReply, house: CheckingHouse) {
+  return sendPlate(request, reply, house, {});
+}
+
+/** Adds a revision, with a new drawing or with the old one and other facts. */
+export async function postRevision(request: FastifyRequest, reply: FastifyReply, house: CheckingHouse) {
+  const actor = actorOf(request);
+  const plate = accept(await visiblePlate(house.database, actor, plateIdOf(request)));
+  const values = formValues(request.body, '');
+  const facts = factsOfForm(values);
+  if ('errors' in facts) return sendPlate(request, reply.code(422), house, { values, errors: facts.errors });
+  const drawing = (await drawingOfForm(request)) ?? (await lastDrawing(house, plate));
+  const kept = await keepRevision(house, actor, { plateId: plate.id, drawing, facts });
+  if (!(kept instanceof Refusal)) return reply.redirect(`/plates/${plate.id}?just=revised`, 303);
+  const onDrawing = kept.reasons.map((reason) => ({ ...reason, field: 'dxf' }));
+  const [first = kept.reasons[0], ...others] = onDrawing;
+  return sendPlate(request, reply.code(kept.status), house, {
+    values,
+    errorSummary: summaryOfRefusal(new Refusal([first, ...others])),
+  });
+}
+
+/** The drawing as it was handed in. */
+export async function getDrawing(request: FastifyRequest, reply: FastifyReply, { database }: CheckingHouse) {
+  const params = revisionParams.safeParse(request.params);
+  if (!params.success) throw refused('not-found', { figures: { what: 'revision' } });
+  const { id, revision } = params.data;
+  accept(await visiblePlate(database, actorOf(request), id));
+  const file = await drawingOf(database, id, revision);
+  if (file === undefined) throw refused('not-found', { figures: { what: 'revision' } });
+  return sendDrawing(reply, file);
+}
+
+async function lastDrawing({ database }: CheckingHouse, { id, latestRevision }: Plate) {
+  const file = await drawingOf(database, id, latestRevision);
+  if (file === undefined) throw new Error(`Plate ${id} has no revision ${latestRevision}.`);
+  return { bytes: file.dxf, fileName: file.fileName };
+}
+
+/** The id in the address. @throws Refused where it cannot be one of ours */
+function plateIdOf(request: FastifyRequest): string {
+  const parsed = idSchema.safeParse((request.params as { readonly id?: unknown }).id);
+  if (!parsed.success) throw refused('not-found', { figures: { what: 'plate' } });
+  return parsed.data;
+}
+
+interface Shown {
+  readonly values?: CheckFormValues;
+  readonly errors?: PlateFormErrors;
+  readonly errorSummary?: ErrorSummaryView;
+}
+
+const JUST_DONE = {
+  kept: {
+    word: 'kept',
+    text: 'This is a plate of yours now, revision 1. Book the press with it when its check has no stop.',
+  },
+  revised: { word: 'kept', text: 'The new revision is kept. Bookings are made with the latest one.' },
+} as const;
+
+async function sendPlate(request: FastifyRequest, reply: FastifyReply, house: CheckingHouse, shown: Shown) {
+  const { database } = house;
+  const actor = actorOf(request);
+  const plate = accept(await visiblePlate(database, actor, plateIdOf(request)));
+  const query = request.query as { readonly [field: string]: unknown };
+  const [rules, revisions] = await Promise.all([
+    rulesAt(database, house.now()),
+    revisionsOf(database, plate.id),
+  ]);
+  const revision = revisionAsked(revisions, query.revision);
+  const polymer = polymerAsked(query.polymer);
+  const seen = await reportSeen(house, revision, polymer);
+  const own = plate.ownerId === actor.memberId;
+  const { errors = {} } = shown;
+  const errorSummary = shown.errorSummary ?? summaryOf(errors);
+  const notice = noticeAsked(query.just);
+  const form = checkForm({
+    values: shown.values ?? valuesOfFacts(revision.facts, polymer, ''),
+    bolsters: [],
+    errors,
+    read: null,
+    drawing: '',
+    fileName: '',
+  });
+  const report = seen instanceof Refusal ? undefined : seen;
+  return sendSheet(
+    request,
+    reply,
+    house,
+    'plates/plate',
+    {
+      title: plate.name,
+      kicker: `Plate, revision ${revision.revision} of ${plate.latestRevision}`,
+      current: 'plates',
+      place: rules.makerspaceName,
+      firstAngle: report !== undefined,
+      ...(report && {
+        titleBlock: checkTitleBlock(
+          { facts: revision.facts, bolster: report.done.ground.bolster, check: report.done.check },
+          {
+            sheet: { label: 'Sheet', value: `${plate.name}, revision ${revision.revision}` },
+            checkedAt: momentText(report.checkedAt, rules.timeZone),
+          },
+        ),
+      }),
+      ...(notice && { notices: [notice] }),
+      ...(errorSummary && { errorSummary }),
+    },
+    {
+      plate: { id: plate.id },
+      own,
+      result: report?.result,
+      noReport: seen instanceof Refusal ? summaryOfRefusal(seen).items : [],
+      polymers: POLYMERS.map(({ symbol, name }) => ({
+        value: symbol,
+        text: `${symbol}, ${name}`,
+        selected: symbol === polymer,
+      })),
+      revision: revision.revision,
+      revisions: revisions.map((one) => revisionRow(plate, one, revision, rules.timeZone)),
+      drawingHref: drawingAddress(plate, revision),
+      ...(own && { bookHref: `/bookings/new?plateId=${plate.id}&polymer=${polymer}` }),
+      cells: form.cells.filter(({ name }) => name !== 'polymer' && name !== 'bolsterId'),
+      drawingError: errors.dxf ?? null,
+    },
+  );
+}
+
+/** The stored report with what it takes to draw it: the same inputs give the same findings again. */
+async function reportSeen(house: CheckingHouse, revision: Revision, polymer: string) {
+  const { plateId, facts } = revision;
+  const stored = await storedReport(house, {
+    plateId,
+    revision: revision.revision,
+    polymer,
+    bolsterId: null,
+  });
+  if (stored instanceof Refusal) return stored;
+  const ground = await checkGround(house.database, house.now(), null);
+  if (ground instanceof Refusal) return ground;
+  const file = await drawingOf(house.database, plateId, revision.revision);
+  const done = await checkOn(house, ground, { dxf: file?.dxf ?? '', facts, polymer });
+  if (done instanceof Refusal) return done;
+  const result = checkResult({ ...done, facts, bolster: ground.bolster });
+  return { done, result, checkedAt: stored.createdAt };
+}
+
+function revisionAsked(revisions: readonly Revision[], asked: unknown): Revision {
+  const found = asked === undefined ? revisions[0] : revisions.find((one) => String(one.revision) === asked);
+  if (found === undefined) throw refused('not-found', { figures: { what: 'revision' } });
+  return found;
+}
+
+function polymerAsked(asked: unknown): string {
+  return typeof asked === 'string' && asked !== '' ? accept(polymerNamed(asked)) : 'PP';
+}
+
+function noticeAsked(just: unknown) {
+  return typeof just === 'string' && Object.hasOwn(JUST_DONE, just)
+    ? JUST_DONE[just as keyof typeof JUST_DONE]
+    : undefined;
+}
+
+function summaryOf(errors: PlateFormErrors): ErrorSummaryView | undefined {
+  const entries = Object.entries(errors).filter((entry): entry is [string, string] => entry[1] !== undefined);
+  return entries.length === 0 ? undefined : summaryOfErrors(Object.fromEntries(entries));
+}
+
+function revisionRow(plate: Plate, one: Revision, current: Revision, timeZone: string) {
+  return {
+    revision: one.revision,
+    href: `/plates/${plate.id}?revision=${one.revision}`,
+    current: one === current,
+    kept: momentText(one.createdAt, timeZone),
+    facts: `${one.facts.alloy}, ${one.facts.thicknessMm} mm, ${one.facts.screw.size} × ${one.facts.screw.lengthMm}`,
+    fileName: one.fileName,
+    drawingHref: drawingAddress(plate, one),
+  };
+}
+
+function drawingAddress({ id }: Plate, { revision }: Revision): string {
+  return `/plates/${id}/revisions/${revision}/drawing`;
+}

@@ -1,0 +1,36 @@
+/** What is wrong with a field of the plate form. */
+export const PLATE_FORM_ERRORS = {
+  length: 'Give it in mm, for instance 12.5.',
+  alloy: 'Choose the alloy from the list.',
+  screw: 'Choose the screw from the list.',
+  polymer: 'Choose the resin from the list.',
+  bolster: 'Choose the bolster from the list.',
+  noDrawing: 'Choose the drawing of the plate, a DXF file.',
+  name: 'Give the plate a name of at most 80 characters.',
+} as const;
+
+export const CHECK_TITLE = 'Before cutting metal';
+
+/** Drawings a newcomer can try, by the name in the address. */
+export const SAMPLES = {
+  'tile-spacer-4up': 'Tile spacer, 4 up',
+  'seed-label-2up': 'Seed label, 2 up',
+  'board-counter-8up': 'Board counter, 8 up',
+  'bolt-off-grid': 'A plate with one bolt hole 3 mm off',
+} as const;
+
+/** "read in mm", "read in inches, turned into mm". */
+export function readIn(mmPerUnit: number): string {
+  if (mmPerUnit === 25.4) return 'read in inches, turned into mm';
+  if (mmPerUnit === 10) return 'read in cm, turned into mm';
+  return mmPerUnit === 1000 ? 'read in m, turned into mm' : 'read in mm';
+}
+
+/** The name of a plate from the name of its file: "board-counter-8up.dxf" as "Board counter 8up". */
+export function nameOfFile(fileName: string): string {
+  const words = fileName
+    .replace(/\.dxf$/i, '')
+    .replace(/[_-]+/g, ' ')
+    .trim();
+  return words.slice(0, 1).toUpperCase() + words.slice(1, 80);
+}

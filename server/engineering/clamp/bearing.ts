@@ -20,26 +20,3 @@ export function pressurePerNewton(
   const bending = ax * (ixxMm4 * px - ixyMm4 * py) + ay * (iyyMm4 * py - ixyMm4 * px);
   return 1 / areaMm2 + bending / determinant;
 }
-
-/** Area, centroid and second moments of two areas that do not overlap, taken together. */
-export function momentsOfBoth(a: Moments, b: Moments): Moments {
-  const areaMm2 = a.areaMm2 + b.areaMm2;
-  const centroid = {
-    x: (a.areaMm2 * a.centroid.x + b.areaMm2 * b.centroid.x) / areaMm2,
-    y: (a.areaMm2 * a.centroid.y + b.areaMm2 * b.centroid.y) / areaMm2,
-  };
-  const moved = [a, b].map((part) => ({
-    ...part,
-    dx: part.centroid.x - centroid.x,
-    dy: part.centroid.y - centroid.y,
-  }));
-  const sum = (of: (part: (typeof moved)[number]) => number) =>
-    moved.reduce((total, part) => total + of(part), 0);
-  return {
-    areaMm2,
-    centroid,
-    ixxMm4: sum((part) => part.ixxMm4 + part.areaMm2 * part.dy * part.dy),
-    iyyMm4: sum((part) => part.iyyMm4 + part.areaMm2 * part.dx * part.dx),
-    ixyMm4: sum((part) => part.ixyMm4 + part.areaMm2 * part.dx * part.dy),
-  };
-}

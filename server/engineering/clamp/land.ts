@@ -1,17 +1,19 @@
 import type { MeasuredDrawing } from '../drawing/measured-drawing.js';
-import { inDrawing, landing } from '../fit/placing.js';
+import { degToRad, inDrawing, landing } from '../fit/placing.js';
 import type { Placement, Registration } from '../fit/registration-result.js';
-import { type Moments, momentsOf } from '../geometry/area.js';
+import { areaOf, type Moments, momentsOf } from '../geometry/area.js';
 import { differenceOf, intersectionOf } from '../geometry/boolean.js';
+import { boundsHold, boundsOfPoints } from '../geometry/bounds.js';
 import { convexHullOf } from '../geometry/convex-hull.js';
-import type { Point, Region, Ring } from '../geometry/point.js';
+import type { Point, Ring } from '../geometry/point.js';
 import type { BolsterFacts, PlateFacts } from '../press-facts.js';
+import { turnedMoments } from './joined-moments.js';
+import { dryCuts, holeRegion, landMoments } from './land-cuts.js';
 
 /** The flat metal of a plate's parting face as it lies on the bolster: mm, the sprue and clamp axis at the origin. */
 export interface Land {
-  readonly region: Region;
   readonly moments: Moments;
-  /** Corners of the land's convex hull. */
+  /** Corners of the convex hull of the outline, where it lies on the face. */
   readonly hull: Ring;
   /** Corners of the convex hull of what fills with melt: pressure at its rim is least or most at one of them. */
   readonly rim: Ring;
@@ -26,9 +28,6 @@ export interface Land {
 /** Feed on the sprue and not turned: how a plate is looked at that has no bolt holes to place it by. */
 const AS_DRAWN: Placement = { rotationDeg: 0, shift: { x: 0, y: 0 } };
 
-/** Segments of the circle that stands for a hole: its area is 0.04 % short. */
-const HOLE_SEGMENTS = 128;
-
 /**
  * The land: outline less every opening, cut, sink and hole, and what the bolster's face does not back. Cooling bores
  * run below the face and take nothing. The plate lies as its registration says, at its best motion if it does not fit.
@@ -41,17 +40,14 @@ export function landOf(
 ): Land {
   const placement = registration.placement ?? AS_DRAWN;
   const placed = (point: Point) => landing(point, drawing.feed.at, placement);
-  const onFace = differenceOf([drawing.plate.outline], ...cutsOf(drawing, plate)).map((ring) =>
-    ring.map(placed),
-  );
-  const region = intersectionOf(onFace, [faceOf(bolster)]);
+  const outline = drawing.plate.outline.map(placed);
+  const isOnFace = liesOnFace(outline, bolster);
   return {
-    region,
-    moments: momentsOf(region),
-    hull: convexHullOf(region.flat()),
-    rim: convexHullOf(drawing.projected.region.flat().map(placed)),
+    moments: isOnFace ? wholeLand(drawing, plate, placement) : backedLand(drawing, plate, bolster, placed),
+    hull: convexHullOf(isOnFace ? outline : intersectionOf([outline], [faceOf(bolster)]).flat()),
+    rim: convexHullOf(drawing.projected.region.flat()).map(placed),
     pushAt: placed(drawing.projected.centroid),
-    outline: drawing.plate.outline.map(placed),
+    outline,
     placement,
     placed: registration.placement === null ? 'by-feed' : registration.fits ? 'fits' : 'best-motion',
   };
@@ -59,28 +55,42 @@ export function landOf(
 
 /** Area of the plate's back that lies on the bolster's face, mm2. */
 export function backingAreaMm2(drawing: MeasuredDrawing, bolster: BolsterFacts, land: Land): number {
+  const holes = [...drawing.bolts, ...drawing.dowels];
+  if (bolster.faceOpenings.length === 0 && liesOnFace(land.outline, bolster)) {
+    const holesMm2 = holes.reduce((sum, { diameterMm }) => sum + (Math.PI * diameterMm ** 2) / 4, 0);
+    return drawing.plate.areaMm2 - holesMm2;
+  }
   const placed = (point: Point) => landing(point, drawing.feed.at, land.placement);
-  const through = [drawing.plate.openings, ...[...drawing.bolts, ...drawing.dowels].map(holeOf)];
-  const back = differenceOf([drawing.plate.outline], ...through).map((ring) => ring.map(placed));
-  return momentsOf(differenceOf(intersectionOf(back, [faceOf(bolster)]), bolster.faceOpenings)).areaMm2;
+  const through = [drawing.plate.openings, ...holes.map(holeRegion)].map((region) =>
+    region.map((ring) => ring.map(placed)),
+  );
+  const onFace = intersectionOf([land.outline], [faceOf(bolster)]);
+  return areaOf(differenceOf(onFace, bolster.faceOpenings, ...through));
 }
 
-function cutsOf(drawing: MeasuredDrawing, plate: PlateFacts): Region[] {
-  const { features, bolts, dowels } = drawing;
-  const cuts = Object.values(features).flatMap((feature) => (feature ? [feature.region] : []));
-  const holes = [...bolts, ...dowels].map(holeOf);
-  const { headSinkDepthMm, headSinkDiameterMm } = plate.screw;
-  const hasGivenSinks = !features.SINK && headSinkDepthMm !== null && headSinkDiameterMm !== null;
-  const sinks = hasGivenSinks ? bolts.map(({ at }) => holeOf({ at, diameterMm: headSinkDiameterMm })) : [];
-  return [drawing.plate.openings, ...cuts, ...holes, ...sinks];
+function wholeLand(drawing: MeasuredDrawing, plate: PlateFacts, placement: Placement): Moments {
+  const drawn = landMoments(drawing, dryCuts(drawing, plate));
+  const centroid = landing(drawn.centroid, drawing.feed.at, placement);
+  return turnedMoments(drawn, degToRad(placement.rotationDeg), centroid);
 }
 
-function holeOf({ at, diameterMm }: { readonly at: Point; readonly diameterMm: number }): Region {
-  const ring = Array.from({ length: HOLE_SEGMENTS }, (_, i) => {
-    const angle = (2 * Math.PI * i) / HOLE_SEGMENTS;
-    return { x: at.x + (diameterMm / 2) * Math.cos(angle), y: at.y + (diameterMm / 2) * Math.sin(angle) };
-  });
-  return [ring];
+function backedLand(
+  drawing: MeasuredDrawing,
+  plate: PlateFacts,
+  bolster: BolsterFacts,
+  placed: (point: Point) => Point,
+): Moments {
+  const left = differenceOf([drawing.plate.outline], drawing.projected.region, ...dryCuts(drawing, plate));
+  return momentsOf(
+    intersectionOf(
+      left.map((ring) => ring.map(placed)),
+      [faceOf(bolster)],
+    ),
+  );
+}
+
+function liesOnFace(outline: Ring, bolster: BolsterFacts): boolean {
+  return boundsHold(boundsOfPoints(faceOf(bolster)), boundsOfPoints(outline));
 }
 
 function faceOf({ face }: BolsterFacts): Ring {

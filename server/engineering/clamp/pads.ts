@@ -3,9 +3,10 @@ import type { Moments } from '../geometry/area.js';
 import { type Bounds, boundsMeet, boundsOfPoints } from '../geometry/bounds.js';
 import type { Point } from '../geometry/point.js';
 import type { BolsterFacts, PlateFacts } from '../press-facts.js';
-import { momentsOfBoth, pressurePerNewton } from './bearing.js';
+import { pressurePerNewton } from './bearing.js';
 import type { ClampCase } from './clamp-case.js';
 import { CLAMP_AXIS, closingRatio } from './closing.js';
+import { momentsOfBoth } from './joined-moments.js';
 import { rectangleAt, toDrawing } from './land.js';
 
 /** Sides a pad is sawn to, and the raster its middle is tried on, mm. A choice of ours: stock sizes, round figures. */

@@ -1,7 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { momentsOfBoth, pressurePerNewton } from '../../../server/engineering/clamp/bearing.js';
+import { pressurePerNewton } from '../../../server/engineering/clamp/bearing.js';
 import { closingRatio, leastRimPressureMpa } from '../../../server/engineering/clamp/closing.js';
+import {
+  momentsOfBoth,
+  momentsWithout,
+  turnedMoments,
+} from '../../../server/engineering/clamp/joined-moments.js';
 import { momentsOf } from '../../../server/engineering/geometry/area.js';
 import { rectangle } from '../../support/hand-drawing.js';
 
@@ -94,5 +99,28 @@ describe('pressure of an eccentric load', () => {
     expect(
       closingRatio(parts, rectangle({ x: 0, y: 0, widthMm: 10, heightMm: 10 }), ORIGIN).ratio,
     ).toBeCloseTo(1, 9);
+  });
+
+  it('a part taken away leaves the rest, and turning moments is turning the shape', () => {
+    const { moments: rest } = plate(70, 40, 15);
+    const left = momentsWithout(plate(100, 40).moments, plate(30, 40, -35).moments);
+    expect(left.iyyMm4).toBeCloseTo(rest.iyyMm4, 6);
+    expect(left.centroid.x).toBeCloseTo(15, 9);
+    const angle = 0.7;
+    const turn = ({ x, y }: { x: number; y: number }) => ({
+      x: x * Math.cos(angle) - y * Math.sin(angle),
+      y: x * Math.sin(angle) + y * Math.cos(angle),
+    });
+    const lopsided = [
+      { x: 0, y: 0 },
+      { x: 50, y: 0 },
+      { x: 10, y: 30 },
+    ];
+    const whole = momentsOf([lopsided]);
+    const turned = momentsOf([lopsided.map(turn)]);
+    const expected = turnedMoments(whole, angle, turn(whole.centroid));
+    expect(expected.ixxMm4).toBeCloseTo(turned.ixxMm4, 6);
+    expect(expected.iyyMm4).toBeCloseTo(turned.iyyMm4, 6);
+    expect(expected.ixyMm4).toBeCloseTo(turned.ixyMm4, 6);
   });
 });

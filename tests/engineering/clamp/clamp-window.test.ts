@@ -3,6 +3,7 @@ import { checkLandPressure } from '../../../server/engineering/clamp/check-land-
 import { checkPartingLine } from '../../../server/engineering/clamp/check-parting-line.js';
 import { clampCaseOf } from '../../../server/engineering/clamp/clamp-case.js';
 import { closingRatio } from '../../../server/engineering/clamp/closing.js';
+import { momentsOfBoth } from '../../../server/engineering/clamp/joined-moments.js';
 import type { MeasuredDrawing } from '../../../server/engineering/drawing/measured-drawing.js';
 import type { Placement } from '../../../server/engineering/fit/registration-result.js';
 import { momentsOf } from '../../../server/engineering/geometry/area.js';
@@ -146,7 +147,7 @@ describe('parting line', () => {
       widthMm: figure('widthMm'),
       heightMm: figure('heightMm'),
     });
-    const both = momentsOf([...given.land.region, padRing]);
+    const both = momentsOfBoth(given.land.moments, momentsOf([padRing]));
     const { ratio } = closingRatio(both, given.land.rim, given.land.pushAt);
     expect(ratio * given.force.requiredMaxKn).toBeLessThanOrEqual(figure('closesFromKn') + 1e-6);
     expect(figure('closesFromKn')).toBeLessThanOrEqual(demoPress.clamp.maxKn);

@@ -34,9 +34,17 @@ function errorsByField(error: z.ZodError): FieldErrors {
   return errors;
 }
 
-/** The summary above a form, each line leading to its field; a field's control has the field's name as id. */
-export function summaryOfErrors(errors: FieldErrors): ErrorSummaryView {
-  const items = Object.entries(errors).map(([field, text]) => (field === '' ? { text } : { field, text }));
+/**
+ * The summary above a form, each line leading to its field; a field's control has the field's name as id.
+ *
+ * @param labels what stands over the fields, where a message does not say which it means
+ */
+export function summaryOfErrors(errors: FieldErrors, labels: FieldErrors = {}): ErrorSummaryView {
+  const items = Object.entries(errors).map(([field, message]) => {
+    const label = labels[field];
+    const text = label === undefined ? message : `${label}: ${message}`;
+    return field === '' ? { text } : { field, text };
+  });
   return { title: summaryTitle(items.length), items };
 }
 

@@ -9,6 +9,10 @@ import { type CellWords, FIRST_RUN_SECTIONS } from '../words/en/first-run.js';
 import { firstRunForm } from './first-run-form.js';
 import { found, isLinkGood } from './found.js';
 
+const LABELS = Object.fromEntries(
+  FIRST_RUN_SECTIONS.flatMap(({ cells }) => cells.map(({ name, label }) => [name, label])),
+);
+
 interface LinkParams {
   readonly Params: { readonly token: string };
 }
@@ -49,7 +53,7 @@ function showForm(
     'home/first-run',
     {
       title: 'Found your makerspace',
-      ...(Object.keys(errors).length > 0 && { errorSummary: summaryOfErrors(errors) }),
+      ...(Object.keys(errors).length > 0 && { errorSummary: summaryOfErrors(errors, LABELS) }),
     },
     {
       action: request.url,

@@ -28,7 +28,7 @@ const FORM = {
   clampMaxKn: '500',
   tieBarsWidthMm: '320',
   tieBarsHeightMm: '320',
-  platensGuided: 'yes',
+  platensGuided: '',
   openingStrokeMm: '180',
   screwDiameterMm: '28',
   shotCm3: '60',
@@ -96,7 +96,8 @@ describe('founding a makerspace', async () => {
     const visitor = visitorOf(house);
     const reply = await visitor.submit(house.link, house.link, FORM);
     expect([reply.status, reply.headers.location]).toEqual([303, '/sign-in']);
-    expect((await thePress(house.database))?.facts).toEqual(demoPress);
+    const clamp = { ...demoPress.clamp, platensGuided: false };
+    expect((await thePress(house.database))?.facts).toEqual({ ...demoPress, clamp });
     expect((await mountedBolster(house.database))?.facts).toEqual(demoBolster);
     const rules = await rulesAt(house.database, house.clock.now());
     expect(rules).toMatchObject({ version: 1, makerspaceName: 'Gullwing Yard', timeZone: 'Europe/Dublin' });

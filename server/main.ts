@@ -1,4 +1,6 @@
 import { setTimeout as sleep } from 'node:timers/promises';
+import { YARD_ACCOUNTS, YARD_PASSWORD } from '../prisma/demo/gullwing-yard.js';
+import { seedDemo } from '../prisma/demo/seed-demo.js';
 import { buildApp } from './app.js';
 import { openDatabase } from './database/database.js';
 import { DatabaseUnreachable } from './database/database-unreachable.js';
@@ -45,13 +47,17 @@ async function start(): Promise<void> {
     tell(`A connection was lost: ${error.message}`),
   );
   running.push(database.close);
-  const installation = await prepareInstallation(database, settings, new Date(), null);
+  const installation = await prepareInstallation(database, settings, new Date(), seedDemo);
   const app = await buildApp({ settings, database, now: () => new Date() });
   running.push(() => Promise.race([app.close(), sleep(DRAIN_MS)]));
   const listening = await app.listen({ host: settings.host, port: settings.port });
   const address = settings.publicUrl ?? listening;
   await announce(address);
   process.stdout.write(`Platenshare is open at ${address}\n`);
+  if (installation.demo) {
+    const emails = YARD_ACCOUNTS.map(({ email }) => email).join(', ');
+    process.stdout.write(`It shows the demo. Sign in as ${emails}; password ${YARD_PASSWORD}\n`);
+  }
   if (installation.firstRunPath !== undefined) {
     process.stdout.write(`Set it up here, once: ${address}${installation.firstRunPath}\n`);
   }

@@ -4,7 +4,7 @@ import { box, path, svg } from '../pictures/svg.js';
 const FRAME = { x: 0, y: 0, width: 28, height: 16 };
 
 function swatch(content: string) {
-  return svg({ frame: FRAME, className: 'ps-key__swatch ps-timeline', label: null }, content);
+  return svg({ frame: FRAME, className: 'ps-key__swatch', label: null }, content);
 }
 
 const whole = (className: string) => box(className, 0.75, 0.75, 27.25, 15.25);

@@ -4,7 +4,7 @@ import { wordReport } from '../words/index.js';
 import type { CheckGround } from './check-ground.js';
 import { checkGround } from './check-ground.js';
 import type { CheckReport } from './check-report-schema.js';
-import type { CheckAnswer, CheckingHouse } from './checking-house.js';
+import type { CheckAnswer, CheckingHouse, Checks } from './checking-house.js';
 
 export interface CheckWish {
   readonly dxf: Uint8Array | string;
@@ -29,7 +29,7 @@ export async function checkNow(house: CheckingHouse, wish: CheckWish): Promise<C
 
 /** Checks a drawing on given ground, and keeps nothing. */
 export async function checkOn(
-  { checks }: Pick<CheckingHouse, 'checks'>,
+  { checks }: { readonly checks: Pick<Checks, 'check'> },
   ground: CheckGround,
   { dxf, facts, polymer }: Omit<CheckWish, 'bolsterId'>,
 ): Promise<CheckDone | Refusal> {

@@ -3,7 +3,7 @@ import { Refusal, refuse } from '../reasons.js';
 import { checkGround, reportKey } from './check-ground.js';
 import { checkOn } from './check-now.js';
 import type { CheckReport } from './check-report-schema.js';
-import type { CheckingHouse } from './checking-house.js';
+import type { Checks } from './checking-house.js';
 import { drawingOf, insertReport, reportAt, revisionOf, type StoredReport } from './store.js';
 
 export interface ReportWish {
@@ -19,7 +19,7 @@ export interface ReportWish {
  * Nobody's permission is asked here: that is for who calls.
  */
 export async function storedReport(
-  house: Pick<CheckingHouse, 'checks' | 'now'> & { readonly database: Queryable },
+  house: { readonly checks: Pick<Checks, 'check'>; readonly database: Queryable; readonly now: () => Date },
   wish: ReportWish,
 ): Promise<StoredReport<CheckReport> | Refusal> {
   const { database, now } = house;

@@ -1,0 +1,40 @@
+import type { PlateFacts } from '../../server/engineering/press-facts.js';
+import type { YardMember } from './gullwing-yard.js';
+
+export interface YardPlate {
+  readonly key: string;
+  readonly owner: YardMember;
+  readonly name: string;
+  /** In `public/samples`, without its ending. */
+  readonly drawing: string;
+  readonly facts: PlateFacts;
+}
+
+/** 16 mm stock on M6 × 20 screws sunk 7 mm: what most plates at the yard are made of. */
+const USUAL: PlateFacts = {
+  thicknessMm: 16,
+  facingThicknessMm: 0,
+  packerThicknessMm: 0,
+  alloy: 'EN AW-6082-T6',
+  partHeightMm: null,
+  screw: { size: 'M6', lengthMm: 20, headSinkDepthMm: 7, headSinkDiameterMm: 11 },
+};
+
+/** Two of Wren's say stop, so that a refusal and its cures can be seen: one is too thin, one misses the holes. */
+const THIN: PlateFacts = {
+  ...USUAL,
+  thicknessMm: 10,
+  screw: { ...USUAL.screw, lengthMm: 12, headSinkDepthMm: 6.5 },
+};
+
+export const YARD_PLATES: readonly YardPlate[] = [
+  { key: 'off-grid', owner: 'wren', name: 'Tile spacer, first try', drawing: 'bolt-off-grid', facts: USUAL },
+  { key: 'counter', owner: 'wren', name: 'Board counter, 8 up', drawing: 'board-counter-8up', facts: THIN },
+  { key: 'label', owner: 'wren', name: 'Seed label, 2 up', drawing: 'seed-label-2up', facts: USUAL },
+  { key: 'tile', owner: 'wren', name: 'Tile spacer, 4 up', drawing: 'tile-spacer-4up', facts: USUAL },
+  { key: 'hive', owner: 'tamsin', name: 'Hive spacer', drawing: 'hive-spacer-inch', facts: USUAL },
+  { key: 'riser', owner: 'bram', name: 'Pot riser', drawing: 'pot-riser-blocks', facts: USUAL },
+  { key: 'shim', owner: 'ishaan', name: 'Bike shim', drawing: 'bike-shim-r12', facts: USUAL },
+  { key: 'clip', owner: 'nuria', name: 'Ruler clip', drawing: 'ruler-clip-rotated', facts: USUAL },
+  { key: 'pull', owner: 'petra', name: 'Drawer pull', drawing: 'drawer-pull', facts: USUAL },
+];

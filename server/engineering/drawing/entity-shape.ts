@@ -1,10 +1,10 @@
-import type { EllipticArc } from '../geometry/arc.js';
+import { arcPoints, type EllipticArc } from '../geometry/arc.js';
 import type { Point } from '../geometry/point.js';
 import type { EntityFields } from './entity-fields.js';
 import { direction, MIRRORED, type Placement, place, within } from './placement.js';
 import { lwpolylineShape, polylineShape } from './polyline-shape.js';
 import { splineShape } from './spline-shape.js';
-import { boundedArcPoints, circleOfArc, placeArc, type Stroke } from './stroke.js';
+import { circleOfArc, placeArc, type Stroke } from './stroke.js';
 
 /** Entities whose shape a plate drawing may use; POINT is a stroke of one point. */
 const SHAPES: { readonly [type: string]: (fields: EntityFields, placement: Placement) => Stroke } = {
@@ -79,7 +79,7 @@ function ellipseShape(fields: EntityFields, placement: Placement): Stroke {
 }
 
 function arcStroke(entity: string, arc: EllipticArc): Stroke {
-  const points = boundedArcPoints(arc);
+  const points = arcPoints(arc);
   const closed = FULL_TURN - arc.sweep <= TURN_ROUNDING;
   if (closed) points.pop();
   return { entity, points, closed, circle: closed ? circleOfArc(arc) : null };

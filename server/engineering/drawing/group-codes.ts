@@ -41,9 +41,9 @@ export function groupsOf(text: string): Groups {
 }
 
 function codeIn(line: string): number | null {
-  const text = line.trim();
-  const code = Number(text);
-  return text !== '' && Number.isInteger(code) && code >= LOWEST_CODE && code <= HIGHEST_CODE ? code : null;
+  const code = Number(line);
+  if (!Number.isInteger(code) || code < LOWEST_CODE || code > HIGHEST_CODE) return null;
+  return code === 0 && line.trim() === '' ? null : code;
 }
 
 function restIsBlank(lines: readonly string[], from: number): boolean {

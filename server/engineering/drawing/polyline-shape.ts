@@ -1,8 +1,9 @@
+import { arcPoints } from '../geometry/arc.js';
 import type { Point } from '../geometry/point.js';
 import { bulgeArc } from './bulge.js';
 import type { EntityFields } from './entity-fields.js';
 import { MIRRORED, type Placement, place, within } from './placement.js';
-import { boundedArcPoints, placeArc, type Stroke } from './stroke.js';
+import { placeArc, type Stroke } from './stroke.js';
 
 interface Vertex extends Point {
   readonly bulge: number;
@@ -59,7 +60,7 @@ function strokeThrough(
     const to = vertices[(i + 1) % vertices.length] as Vertex;
     const arc = from.bulge === 0 ? null : bulgeArc(from, to, from.bulge);
     points.push(place(placement, from.x, from.y));
-    if (arc) for (const point of boundedArcPoints(placeArc(placement, arc)).slice(1, -1)) points.push(point);
+    if (arc) for (const point of arcPoints(placeArc(placement, arc)).slice(1, -1)) points.push(point);
   }
   const end = vertices.at(-1);
   if (!closed && end) points.push(place(placement, end.x, end.y));

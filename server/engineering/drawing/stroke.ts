@@ -1,6 +1,5 @@
-import { arcPoints, arcSteps, type EllipticArc, longestRadius } from '../geometry/arc.js';
+import type { EllipticArc } from '../geometry/arc.js';
 import type { Point } from '../geometry/point.js';
-import { TooIntricate } from '../geometry/too-intricate.js';
 import { type Placement, place, placeVector } from './placement.js';
 
 /** One entity as drawn on the plate: points within the chord error of its curve, mm. */
@@ -31,12 +30,6 @@ export function placeArc(placement: Placement, arc: EllipticArc): EllipticArc {
     u: placeVector(placement, arc.u.x, arc.u.y),
     v: placeVector(placement, arc.v.x, arc.v.y),
   };
-}
-
-/** Points along an arc, unless it alone would take more than a whole drawing may. */
-export function boundedArcPoints(arc: EllipticArc): Point[] {
-  if (!(arcSteps(longestRadius(arc), arc.sweep) < MOST_POINTS)) throw new TooIntricate(MOST_POINTS);
-  return arcPoints(arc);
 }
 
 /** The circle a full turn is, or null for an ellipse. */

@@ -6,6 +6,9 @@ import type { Point, Ring } from './point.js';
  */
 export const CHORD_ERROR_MM = 0.008;
 
+/** A full turn at a radius of 10 m takes a quarter of this; arcs beyond are refused by their points anyway. */
+const MOST_STEPS = 10_000;
+
 /**
  * Equal steps for a turn of `turnRad` at radius `radiusMm` so that no chord lies more than the chord error inside
  * the arc: e = r (1 - cos(step / 2)) = 2 r sin²(step / 4). At least four steps a quarter turn, however small the circle.
@@ -13,7 +16,7 @@ export const CHORD_ERROR_MM = 0.008;
 export function arcSteps(radiusMm: number, turnRad: number, chordErrorMm = CHORD_ERROR_MM): number {
   const widest = Math.PI / 8;
   const step = radiusMm > chordErrorMm ? 4 * Math.asin(Math.sqrt(chordErrorMm / radiusMm / 2)) : widest;
-  return Math.max(1, Math.ceil(Math.abs(turnRad) / Math.min(step, widest) - 1e-9));
+  return Math.min(MOST_STEPS, Math.max(1, Math.ceil(Math.abs(turnRad) / Math.min(step, widest) - 1e-9)));
 }
 
 /** A circle, an ellipse or a part of one: centre + u cos t + v sin t from `start` over `sweep` (radians). */

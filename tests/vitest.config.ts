@@ -14,7 +14,7 @@ export default defineConfig({
     globalSetup: 'tests/support/database-server.ts',
     pool: 'forks',
     maxWorkers: 2,
-    testTimeout: 60_000,
-    hookTimeout: 60_000,
+    testTimeout: 180_000,
+    hookTimeout: 180_000,
   },
 });

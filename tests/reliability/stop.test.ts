@@ -31,6 +31,14 @@ describe('stopping', () => {
     kept.abort();
   });
 
+  it('of npm start stops the service too, although npm’s shell keeps the signal to itself', async () => {
+    const dataDir = await newDataDir();
+    const npm = await startService({ DATA_DIR: dataDir }, { command: ['npm', 'start'] });
+    await npm.end('SIGTERM');
+    await expect.poll(() => processesIn(dataDir), { timeout: 20_000 }).toEqual([]);
+    await expect(fetch(`${npm.url}/health/live`)).rejects.toThrow();
+  });
+
   it('in the middle of a first start leaves nothing running and nothing half made', async () => {
     const dataDir = await newDataDir();
     const whenMaking = (child: ChildProcess) => {

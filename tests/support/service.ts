@@ -26,6 +26,8 @@ export interface EndedService {
 interface Launch {
   readonly prefix?: readonly string[];
   readonly onSpawn?: (child: ChildProcess) => void;
+  /** The command itself, when it is not to be the compiled service. */
+  readonly command?: readonly string[];
 }
 
 const MAIN = join(PROJECT_FOLDER, 'dist', 'server', 'main.js');
@@ -69,8 +71,11 @@ export async function runToItsEnd(
   return { exitCode, output: output() };
 }
 
-function launched(settings: Readonly<Record<string, string>>, { prefix = [], onSpawn }: Launch) {
-  const [program = '', ...args] = [...prefix, process.execPath, MAIN];
+function launched(
+  settings: Readonly<Record<string, string>>,
+  { prefix = [], onSpawn, command = [process.execPath, MAIN] }: Launch,
+) {
+  const [program = '', ...args] = [...prefix, ...command];
   const { DATABASE_URL: _theRunsOwn, ...environment } = process.env;
   const child = spawn(program, args, {
     cwd: PROJECT_FOLDER,

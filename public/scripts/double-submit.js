@@ -1,3 +1,5 @@
+const PATIENCE_MS = 8000;
+
 /** A second press of a button while the first is still on its way does nothing. */
 export function guardDoubleSubmit(root) {
   const underWay = new WeakSet();
@@ -9,6 +11,8 @@ export function guardDoubleSubmit(root) {
       return;
     }
     underWay.add(form);
+    // An answer that never comes must not lock the form for good.
+    setTimeout(() => underWay.delete(form), PATIENCE_MS);
   });
   // Coming back by the browser's history shows the page as it was left.
   window.addEventListener('pageshow', (event) => {

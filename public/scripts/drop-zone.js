@@ -1,4 +1,4 @@
-/** Lets a file be dropped anywhere on a zone: it lands in the zone's own file field, and a form that asks for it is sent. */
+/** Lets a file be dropped anywhere on a zone: it lands in the zone's own file field, to be sent by the form's own button. */
 export function enhanceDropZones(root) {
   for (const zone of root.querySelectorAll('[data-drop-zone]')) {
     const input = zone.querySelector('input[type="file"]');

@@ -18,18 +18,18 @@ const HATCH_GAP = 6;
 /**
  * A margin as a length from its limit: hatched is not allowed, right is always the allowed side. The limit stands
  * at 40 % of the width, so that margins can be read down one line, and at 90 % where something is missing. The whole
- * room is 100 % of the limit; what is longer is broken. Null without a figure, a limit or a margin. Silent: the
+ * room is 100 % of the limit; what is longer is broken. Inside a range both limits show and the nearer is measured to;
+ * outside it, the limit that is passed. Null without a figure, a limit or a margin. Silent: the
  * words stand beside it.
  */
 export function gauge(finding: Judged, widthPx = 150): SafeHtml | null {
   const { limit, margin, figure } = finding;
   if (limit === null || margin === null || figure === null) return null;
-  const drawn =
-    typeof limit === 'number'
-      ? oneLimit(finding.verdict, margin, Math.abs(limit), widthPx)
-      : limit.min !== null && limit.max !== null && limit.max > limit.min
-        ? twoLimits(finding.verdict, figure, limit.min, limit.max, widthPx)
-        : oneLimit(finding.verdict, margin, Math.abs(limit.min ?? limit.max ?? 0), widthPx);
+  const { min, max } = typeof limit === 'number' ? { min: limit, max: null } : limit;
+  const inRange = min !== null && max !== null && min <= figure && figure <= max && min < max;
+  const drawn = inRange
+    ? twoLimits(finding.verdict, figure, min, max, widthPx)
+    : oneLimit(finding.verdict, margin, Math.abs(limitPassed(figure, min, max)), widthPx);
   return svg(
     { frame: { x: 0, y: 0, width: widthPx, height: HEIGHT }, className: 'ps-gauge', label: null },
     drawn,
@@ -57,6 +57,12 @@ function oneLimit(verdict: Judged['verdict'], margin: number, limit: number, wid
   );
 }
 
+/** The one limit a figure is measured from when it has only one, or lies outside its range. */
+function limitPassed(figure: number, min: number | null, max: number | null): number {
+  if (min === null) return max ?? 0;
+  return max !== null && figure > max ? max : min;
+}
+
 /** Two limits with hatch on both outsides, and the dimension from the figure to the nearer one. */
 function twoLimits(
   verdict: Judged['verdict'],
@@ -67,28 +73,19 @@ function twoLimits(
 ): string {
   const low = width * 0.25;
   const high = width * 0.77;
-  const place = (value: number) => low + ((high - low) * (value - min)) / (max - min);
-  const at = Math.min(Math.max(place(figure), 0), width);
-  const broken = place(figure) < 0 || place(figure) > width;
-  const nearer = figure - min < max - figure ? low : high;
-  const inside = figure >= min && figure <= max;
-  const hatches =
+  const at = low + ((high - low) * (figure - min)) / (max - min);
+  const tone = toneOf(verdict, false);
+  return (
     path(
       'ps-hatch',
-      hatch(0, BAND.top, Math.min(low, at), BAND.bottom, HATCH_GAP) +
-        hatch(Math.max(high, at), BAND.top, width, BAND.bottom, HATCH_GAP),
+      hatch(0, BAND.top, low, BAND.bottom, HATCH_GAP) + hatch(high, BAND.top, width, BAND.bottom, HATCH_GAP),
     ) +
-    (at < low || at > high ? missingBlock(Math.min(at, nearer), Math.max(at, nearer), verdict, broken) : '');
-  const measured = inside
-    ? stretch(
-        Math.min(at, nearer),
-        Math.max(at, nearer),
-        toneOf(verdict, false),
-        false,
-        nearer === low ? 'right' : 'left',
-      )
-    : '';
-  return hatches + measured + limitLine(low) + limitLine(high);
+    (figure - min < max - figure
+      ? stretch(low, at, tone, false, 'right')
+      : stretch(at, high, tone, false, 'left')) +
+    limitLine(low) +
+    limitLine(high)
+  );
 }
 
 function limitLine(x: number): string {

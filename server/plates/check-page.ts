@@ -82,7 +82,7 @@ export function checkResult({ drawing, facts, bolster, check }: CheckedPlate): C
     bolsterName: bolster.name,
     placed: placedNote(check.registration),
     pictures,
-    holes: check.registration.matches.map((match, index) => holeRow(match, drawing, index + 1)),
+    holes: check.registration.matches.map((match) => holeRow(match, drawing)),
     depths: pictures.depthRows.map(({ value, features }) => ({
       depth: value,
       features: featureNames(features),

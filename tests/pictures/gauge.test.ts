@@ -57,14 +57,13 @@ describe('a gauge', () => {
     expect(markup).toContain('M50 15H92.82');
   });
 
-  it('shows a figure outside a range from the limit it passes', () => {
-    const markup = drawn({
-      verdict: 'stop',
-      figure: 0.034,
-      limit: { min: 0.014, max: 0.03 },
-      margin: -0.004,
-    });
-    expect(block(markup, 'ps-gap')).toEqual([154, 26]);
+  it.each([
+    ['above', { figure: 0.045, margin: -0.015 }, [90, 90]],
+    ['below', { figure: 0.01, margin: -0.01 }, [90, 90]],
+  ] as const)('shows a figure %s a range as missing from the limit it passes', (_name, judged, missing) => {
+    const markup = drawn({ verdict: 'stop', limit: { min: 0.02, max: 0.03 }, ...judged });
+    expect(limits(markup)).toEqual([180]);
+    expect(block(markup, 'ps-gap')).toEqual(missing);
   });
 
   it.each([

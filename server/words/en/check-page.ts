@@ -121,11 +121,11 @@ export function featureNames(features: readonly CutFeature[]): string {
 }
 
 /** A row of the table that says how the bolt holes meet the bolster. */
-export function holeRow(match: HoleMatch, drawing: MeasuredDrawing, number: number) {
+export function holeRow(match: HoleMatch, drawing: MeasuredDrawing) {
   const bolt = drawing.bolts[match.bolt];
   const off = match.hole === null ? 'no tapped hole' : `${numberText(match.errorMm, 2)} mm`;
   return {
-    number: String(number),
+    number: String(match.bolt + 1),
     at: bolt ? placeText(bolt.at.x, bolt.at.y) : '',
     off,
     allowed: `${numberText(match.allowanceMm, 2)} mm`,

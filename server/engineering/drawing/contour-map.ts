@@ -81,7 +81,7 @@ function tangledAreas(
     const { depthMm, region } = cuts[i] as Cut;
     const inner = (inside[i] as number[]).map((k) => (cuts[k] as Cut).region);
     if (depthMm === 0) return [];
-    const left = inner.length === 0 ? region : differenceOf(region, ...inner);
+    const left = inner.length === 0 ? region : differenceOf(region, inner.flat());
     return { region: left, levels: [{ depthMm, region: left }] };
   });
   return joinedByDepth(own);

@@ -61,7 +61,7 @@ export class EntityFields {
     const x = this.number(210, 0);
     const y = this.number(220, 0);
     const z = this.number(230, 1);
-    if (Math.hypot(x, y) > 1e-6 * Math.abs(z)) this.refuse({ code: 'drawing-entity-not-flat' });
+    if (z === 0 || Math.hypot(x, y) > 1e-6 * Math.abs(z)) this.refuse({ code: 'drawing-entity-not-flat' });
     return z > 0 ? 1 : -1;
   }
 

@@ -82,7 +82,10 @@ function joinedRegion(regions: readonly Region[]): Region {
 function lessDeeper(region: Region, deeper: readonly Region[]): Region {
   if (deeper.length === 0) return region;
   const box = boundsGrown(boundsOf(region), MARGIN_MM);
-  return differenceOf(region, ...deeper.map((other) => croppedTo(other, box)));
+  return differenceOf(
+    region,
+    deeper.flatMap((other) => croppedTo(other, box)),
+  );
 }
 
 /** Parts of one depth together, in the order of their depth. */

@@ -1,8 +1,5 @@
 import { circleRing } from '../geometry/arc.js';
-import { ringContains } from '../geometry/contains.js';
-import { regionsMeet } from '../geometry/distance.js';
-import { Effort } from '../geometry/effort.js';
-import type { Point, Ring } from '../geometry/point.js';
+import type { Point } from '../geometry/point.js';
 import { sweepPath } from '../geometry/sweep.js';
 import { cavitiesOf } from './cavities.js';
 import { cutAreas } from './contour-map.js';
@@ -13,6 +10,7 @@ import type { Feature } from './layer-name.js';
 import type { MeasuredDrawing, WaterChannel } from './measured-drawing.js';
 import { insidePlate, measuredFeature } from './measured-feature.js';
 import { mouldedOf } from './moulded.js';
+import { type HolePlace, refuseOutsidePlate } from './outside-plate.js';
 import type { PlateDrawing } from './plate-drawing.js';
 import { plateOutline, plateRegion } from './plate-outline.js';
 import { readDrawing, refusingIntricate } from './read-drawing.js';
@@ -20,9 +18,6 @@ import { Reasons } from './reasons.js';
 import { roundHoles } from './round-holes.js';
 import { sinksOf } from './sinks.js';
 import type { Circle } from './stroke.js';
-
-/** Holes and cavities times corners of the outline: a hundred times what an intricate plate has. */
-const COMPARISONS = 50_000_000;
 
 /** What a drawing does not say about the bolster it goes on. */
 export interface SprueEnd {
@@ -60,7 +55,14 @@ export function measureDrawing(drawing: PlateDrawing, { sprueDiameterMm }: Sprue
     const bolts = roundHoles(drawing, 'BOLT', reasons).map(holeOf);
     const dowels = roundHoles(drawing, 'DOWEL', reasons).map(holeOf);
     const sinks = sinksOf(drawing, bolts, reasons);
-    if (plate) refuseOutside(drawing, plate.outline, [...bolts, ...dowels], feed?.at, reasons);
+    if (plate) {
+      const holes: HolePlace[] = [
+        ...bolts.map(({ at }) => ({ layer: 'BOLT' as const, at })),
+        ...dowels.map(({ at }) => ({ layer: 'DOWEL' as const, at })),
+        ...(feed ? [{ layer: 'FEED' as const, at: feed.at }] : []),
+      ];
+      refuseOutsidePlate(drawing, plate.outline, holes, reasons);
+    }
     const refusal = reasons.refusal();
     if (refusal || !plate || !feed) throw refusal;
 
@@ -103,26 +105,4 @@ function waterOf(drawing: PlateDrawing): readonly WaterChannel[] {
       depthMm: depthMm ?? 0,
       region: sweepPath(points, widthMm ?? 0, closed),
     }));
-}
-
-/** Holes, feed and cavities have to be cut into the plate. */
-function refuseOutside(
-  drawing: PlateDrawing,
-  outline: Ring,
-  holes: readonly { readonly at: Point }[],
-  feed: Point | undefined,
-  reasons: Reasons,
-): void {
-  const effort = new Effort(COMPARISONS);
-  const contains = (at: Point) => {
-    effort.spend(outline.length);
-    return ringContains(outline, at);
-  };
-  const places = [...holes.map(({ at }) => at), ...(feed ? [feed] : [])];
-  for (const at of places) if (!contains(at)) reasons.add({ code: 'drawing-outside-plate', at });
-  for (const { layer, ring } of drawing.contours) {
-    const at = ring[0] as Point;
-    if (layer.feature !== 'CAVITY' || contains(at) || regionsMeet([outline], [ring])) continue;
-    reasons.add({ code: 'drawing-outside-plate', layer: layer.name, at });
-  }
 }

@@ -11,7 +11,7 @@ export function unionOf(regions: readonly Region[]): Region {
   return combine(ClipType.Union, regions, []);
 }
 
-/** What lies in `region` and in none of `cuts`. */
+/** What lies in `region` and in none of `cuts`; rings of a cut may overlap. */
 export function differenceOf(region: Region, ...cuts: readonly Region[]): Region {
   return combine(ClipType.Difference, [region], cuts);
 }

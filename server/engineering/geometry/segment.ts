@@ -20,10 +20,10 @@ export function nearestOnSegment(a: Point, b: Point, p: Point): Point {
 export function crossingOf(p1: Point, p2: Point, q1: Point, q2: Point): Point | null {
   const sideP1 = cross(q1.x, q1.y, q2.x, q2.y, p1.x, p1.y);
   const sideP2 = cross(q1.x, q1.y, q2.x, q2.y, p2.x, p2.y);
-  if (sideP1 > 0 === sideP2 > 0) return null;
+  if (!(sideP1 > 0 ? sideP2 < 0 : sideP1 < 0 && sideP2 > 0)) return null;
   const sideQ1 = cross(p1.x, p1.y, p2.x, p2.y, q1.x, q1.y);
   const sideQ2 = cross(p1.x, p1.y, p2.x, p2.y, q2.x, q2.y);
-  if (sideQ1 > 0 === sideQ2 > 0) return null;
+  if (!(sideQ1 > 0 ? sideQ2 < 0 : sideQ1 < 0 && sideQ2 > 0)) return null;
   const t = sideP1 / (sideP1 - sideP2);
   return { x: p1.x + t * (p2.x - p1.x), y: p1.y + t * (p2.y - p1.y) };
 }

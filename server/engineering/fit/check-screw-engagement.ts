@@ -3,6 +3,7 @@ import type { Cure, Finding } from '../finding.js';
 import type { BolsterFacts, PlateFacts } from '../press-facts.js';
 import { type Engagement, engagementRule, engagements, rightScrewLengthMm } from './engagement.js';
 import { CAP_SCREWS } from './fasteners/iso-4762-screws.js';
+import { outlastingEngagementMm, SHEAR_STRENGTH_6082_MPA } from './fasteners/thread-strength.js';
 import { upToTenth } from './plate-with.js';
 import type { Registration } from './registration-result.js';
 import { knownScrew, type ScrewSeat, screwSeats } from './screw-seats.js';
@@ -54,10 +55,18 @@ export function checkScrewEngagement({
       failing: failing.length,
       faceMaterial: bolster.faceMaterial,
       ...(worst.mostMm !== null && { tappedDepthMm: worst.mostMm }),
+      ...outlasting(plate, bolster),
     },
     places: failing.map(({ seat }) => seat.at),
     cures: failing.length === 0 ? [] : cures(seats, plate, bolster, worst),
   };
+}
+
+/** In the one alloy whose thread strength is known: from where on the thread outlasts an 8.8 screw. */
+function outlasting(plate: PlateFacts, { faceMaterial }: BolsterFacts): Finding['figures'] {
+  if (faceMaterial !== 'EN AW-6082-T6') return {};
+  const outlastsMm = outlastingEngagementMm(knownScrew(plate), '8.8', SHEAR_STRENGTH_6082_MPA);
+  return outlastsMm === null ? {} : { outlastsMm };
 }
 
 const NO_SCREWS = {

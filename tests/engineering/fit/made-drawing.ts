@@ -1,4 +1,9 @@
-import type { Bolt, MeasuredDrawing } from '../../../server/engineering/drawing/measured-drawing.js';
+import type {
+  Bolt,
+  MeasuredDrawing,
+  MeasuredFeature,
+} from '../../../server/engineering/drawing/measured-drawing.js';
+import { areaOf } from '../../../server/engineering/geometry/area.js';
 import type { Point, Region, Ring } from '../../../server/engineering/geometry/point.js';
 
 /** A plate made up for one test; coordinates are the drawing's, mm. */
@@ -92,4 +97,16 @@ export function movedDrawing(
     feed: { ...drawing.feed, at: move(drawing.feed.at) },
     centroid: move(drawing.projected.centroid),
   });
+}
+
+/** A pocket of one depth: an outline, as a measured feature. */
+export function pocket(depthMm: number, ...rings: readonly Ring[]): MeasuredFeature {
+  const areaMm2 = areaOf(rings);
+  const level = { depthMm, region: rings, areaMm2 };
+  return { region: rings, areaMm2, volumeMm3: areaMm2 * depthMm, maxDepthMm: depthMm, levels: [level] };
+}
+
+/** The features of a made drawing, those not named absent. */
+export function features(given: Partial<MeasuredDrawing['features']>): MeasuredDrawing['features'] {
+  return { ...NO_FEATURES, ...given };
 }

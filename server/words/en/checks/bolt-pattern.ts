@@ -1,0 +1,106 @@
+import type { Cure, Finding } from '../../../engineering/finding.js';
+import { numberText } from '../numbers.js';
+import type { CheckWords } from './check-words.js';
+import { cureFigure, figureList, holesText, mm, moveText } from './cure-text.js';
+import { figure } from './figures.js';
+
+function offText(finding: Finding): string {
+  const way = moveText(figure(finding, 'offXMm'), figure(finding, 'offYMm'));
+  return way === null ? `${mm(finding.figure ?? 0)} off` : `${way} of where its tapped hole is`;
+}
+
+function firstMove(cure: Cure): string {
+  const [dxMm, dyMm] = [figureList(cure.figures, 'dxMm')[0] ?? 0, figureList(cure.figures, 'dyMm')[0] ?? 0];
+  return moveText(dxMm, dyMm) ?? mm(cure.amount);
+}
+
+function eachMove(cure: Cure): string {
+  const dy = figureList(cure.figures, 'dyMm');
+  const dx = figureList(cure.figures, 'dxMm');
+  return figureList(cure.figures, 'holeNumbers')
+    .map((hole, index) => `hole ${hole} ${moveText(dx[index] ?? 0, dy[index] ?? 0) ?? 'stays'}`)
+    .join('; ');
+}
+
+function openText(cure: Cure): string {
+  return `Drill ${holesText(figureList(cure.figures, 'holeNumbers'))} ${mm(cure.amount)} wide`;
+}
+
+function openAlso(cure: Cure): string {
+  return `The ${cure.figures.series} series for ${cure.figures.screwSize}; the head still seats.`;
+}
+
+const MEASURE = 'Drill to the drawing: holes within 0.1 mm of one another are taken for granted here.';
+
+export const boltPatternWords = {
+  name: 'Bolt pattern',
+  group: 'Fit',
+  line: (finding) => {
+    if (finding.situation === 'no-bolts') return 'no bolt holes, at least 2';
+    if (finding.situation === 'one-bolt') return '1 bolt hole, at least 2';
+    if (finding.situation === 'no-thread') return `no ${finding.figures.screwSize} thread in the face`;
+    if (finding.situation === 'load-outside-screws')
+      return `pressure ${mm(finding.figure ?? 0)} outside the screws`;
+    if (finding.figures.partner === 'none') return `hole ${figure(finding, 'holeNumber')} has no tapped hole`;
+    return `worst hole ${mm(finding.figure ?? 0)} off, at most ${mm(Number(finding.limit))}`;
+  },
+  summary: {
+    fits: (finding) =>
+      `All ${figure(finding, 'screws')} bolt holes meet tapped holes, the worst ${mm(finding.figure ?? 0)} off after the plate has been shifted to suit.`,
+    'fits-without-feed': (finding) =>
+      `All ${figure(finding, 'screws')} bolt holes meet tapped holes, but only with the feed off the sprue: see feed on the sprue.`,
+    'no-bolts': () => 'The drawing has no bolt holes: nothing holds the plate to the bolster.',
+    'one-bolt': () => 'The drawing has one bolt hole: a plate on one screw turns about it. Two at least.',
+    'no-thread': (finding) =>
+      `The bolster’s face has no ${finding.figures.screwSize} tapped holes: screws of that size cannot hold the plate.`,
+    'hole-off': (finding) =>
+      finding.figures.partner === 'none'
+        ? `Hole ${figure(finding, 'holeNumber')} has no tapped hole left to go to; the others land.`
+        : `Hole ${figure(finding, 'holeNumber')} is ${offText(finding)}; its screw does not go in. The others land.`,
+    'holes-off': (finding) =>
+      `${figure(finding, 'wrong')} of ${figure(finding, 'screws')} bolt holes miss their tapped holes (${holesText(figureList(finding.figures, 'holeNumbers'))}). The worst is hole ${figure(finding, 'holeNumber')}, ${offText(finding)}.`,
+    'holes-small': (finding) =>
+      `The holes stand where they should but are ${mm(figure(finding, 'holeDiameterMm'))} wide: with what drilling and tapping may be off, a ${finding.figures.screwSize} screw does not surely go in.`,
+    'seen-from-back': () =>
+      'The bolt holes meet the bolster only when the drawing is mirrored: it seems to be drawn from the back.',
+    'load-outside-screws': (finding) =>
+      `The screws fit, but the middle of what the melt pushes on lies ${mm(finding.figure ?? 0)} outside the area they span: nothing pulls the plate home there, and it can lift when the part is taken out.`,
+  },
+  advice: { fits: () => MEASURE },
+  cures: {
+    'move-hole': (cure) => ({
+      what: `Move hole ${figureList(cure.figures, 'holeNumbers')[0] ?? ''} ${firstMove(cure)}`,
+      also: `As the drawing lies; its middle is then at x ${numberText(figureList(cure.figures, 'toXMm')[0] ?? 0, 2)}, y ${numberText(figureList(cure.figures, 'toYMm')[0] ?? 0, 2)} mm.`,
+    }),
+    'move-holes': (cure) => ({
+      what: `Move ${holesText(figureList(cure.figures, 'holeNumbers'))}`,
+      also: `As the drawing lies: ${eachMove(cure)}.`,
+    }),
+    'open-hole': (cure) => ({ what: openText(cure), also: openAlso(cure) }),
+    'open-holes': (cure) => ({ what: openText(cure), also: openAlso(cure) }),
+    'leave-out-holes': (cure) => ({
+      what: `Leave out ${holesText(figureList(cure.figures, 'holeNumbers'))}`,
+      also: 'The other screws hold the plate.',
+    }),
+    'add-holes': (cure) => ({
+      what: addText(cure),
+      also: `${mm(cureFigure(cure, 'diameterMm'))} wide, at ${placesText(cure)}, over tapped holes that are free.`,
+    }),
+    'other-screw': (cure) => ({
+      what: `${cure.figures.screwSize} screws`,
+      also: 'The bolster has tapped holes for them; the bolt holes of the drawing change with them.',
+    }),
+    'mirror-drawing': () => ({ what: 'Mirror the drawing left to right', also: null }),
+  },
+} satisfies CheckWords;
+
+function addText({ amount }: Cure): string {
+  return amount === 1 ? 'Add a bolt hole' : `Add ${amount} bolt holes`;
+}
+
+function placesText(cure: Cure): string {
+  const ys = figureList(cure.figures, 'toYMm');
+  return figureList(cure.figures, 'toXMm')
+    .map((x, index) => `x ${numberText(x)}, y ${numberText(ys[index] ?? 0)} mm`)
+    .join('; ');
+}

@@ -1,0 +1,94 @@
+import type { Cure, Finding } from '../../../engineering/finding.js';
+import { numberText } from '../numbers.js';
+import type { CheckWords } from './check-words.js';
+import { cureFigure, figureList, holesText, mm } from './cure-text.js';
+import { figure } from './figures.js';
+
+function where(finding: Finding): string {
+  const numbers = figureList(finding.figures, 'holeNumbers');
+  return numbers.length === figure(finding, 'screws')
+    ? 'It is so at every screw.'
+    : `It is so at ${holesText(numbers)}.`;
+}
+
+/** Said in every case: a head can press into soft metal at the torque its screw would bear. */
+function torqueAdvice({ figures }: Finding): string | null {
+  const { headPressureMpa, proofMpa, torqueNm, usualTorqueNm, screwSize } = figures;
+  if (typeof headPressureMpa !== 'number' || typeof proofMpa !== 'number') return null;
+  if (typeof torqueNm !== 'number' || typeof usualTorqueNm !== 'number') return null;
+  if (headPressureMpa <= proofMpa) {
+    return `Tighten ${screwSize} of class 8.8 to about ${numberText(usualTorqueNm)} N m, dry.`;
+  }
+  return `At the usual ${numberText(usualTorqueNm)} N m an ${screwSize} head presses ${numberText(headPressureMpa, 0)} MPa on a plate that yields at ${numberText(proofMpa, 0)} MPa: tighten to ${numberText(Math.floor(torqueNm * 10) / 10)} N m, or lay a hardened washer under the head.`;
+}
+
+function alsoText(cure: Cure): string | null {
+  const engagedMm = cure.figures.engagedMm;
+  if (typeof engagedMm !== 'number') return 'No standard screw length suits then: look at screw engagement.';
+  const screw = `${cure.figures.screwSize} × ${cureFigure(cure, 'screwLengthMm')}`;
+  return cure.figures.screwChanges === 'yes'
+    ? `Take ${screw} screws: they engage ${mm(engagedMm)}.`
+    : `The screws then engage ${mm(engagedMm)}.`;
+}
+
+export const screwHeadsWords = {
+  name: 'Screw heads',
+  group: 'Fit',
+  line: (finding) => {
+    if (finding.figure === null || typeof finding.limit !== 'number') return 'no screws';
+    const limit = `${finding.allowed === 'at-most' ? 'at most' : 'at least'} ${mm(finding.limit)}`;
+    return `${LINE_OF[finding.situation] ?? 'sunk'} ${mm(finding.figure)}, ${limit}`;
+  },
+  summary: {
+    'no-screws': () => 'The drawing has no bolt holes, so there are no heads to judge.',
+    sunk: (finding) =>
+      `The heads are ${mm(figure(finding, 'headHeightMm'))} high and lie ${mm(figure(finding, 'sinkDepthMm'))} deep, with ${mm(figure(finding, 'metalUnderHeadMm'))} of metal under them.`,
+    'head-proud': (finding) =>
+      figure(finding, 'sinkDepthMm') === 0
+        ? `The heads are not sunk: they stand ${mm(figure(finding, 'headHeightMm'))} proud and strike the fixed half when the press closes. ${where(finding)}`
+        : `The heads are ${mm(figure(finding, 'headHeightMm'))} high but sunk only ${mm(figure(finding, 'sinkDepthMm'))}: they stand ${mm(figure(finding, 'headHeightMm') - figure(finding, 'sinkDepthMm'))} proud and strike the fixed half when the press closes. ${where(finding)}`,
+    'sink-through': (finding) =>
+      `The sink is ${mm(figure(finding, 'sinkDepthMm'))} deep and leaves no metal under the head: nothing holds the plate. ${where(finding)}`,
+    'sink-narrow': (finding) =>
+      `The sink is ${mm(finding.figure ?? 0)} wide and the head needs ${mm(Number(finding.limit))}: it does not go in. ${where(finding)}`,
+    'sink-tight': (finding) =>
+      `The sink is ${mm(finding.figure ?? 0)} wide: a plain head goes in, a knurled one, which is a little wider, may not. ${where(finding)}`,
+    'head-through-hole': (finding) =>
+      `The hole is ${mm(figure(finding, 'holeDiameterMm'))} wide and the head only ${mm(figure(finding, 'headDiameterMm'))}: it falls through. ${where(finding)}`,
+    'little-metal': (finding) =>
+      `Only ${mm(finding.figure ?? 0)} of metal is left under the head; half a screw diameter, ${mm(Number(finding.limit))}, is usual. ${where(finding)}`,
+    'hole-wide': (finding) =>
+      `The hole is ${mm(figure(finding, 'holeDiameterMm'))} wide: the head seats on a narrow rim and can dig in. ${where(finding)}`,
+  },
+  advice: {
+    sunk: torqueAdvice,
+    'sink-tight': torqueAdvice,
+    'little-metal': torqueAdvice,
+    'hole-wide': () => 'Lay a hardened washer under the head.',
+  },
+  cures: {
+    'deeper-sink': (cure) => ({
+      what: `Sink the heads ${mm(cure.amount)} deep, ${mm(cureFigure(cure, 'diameterMm'))} wide`,
+      also: alsoText(cure),
+    }),
+    'shallower-sink': (cure) => ({
+      what: `Sink the heads only ${mm(cure.amount)} deep`,
+      also: alsoText(cure),
+    }),
+    'wider-sink': (cure) => ({ what: `Sinks ${mm(cure.amount)} wide`, also: null }),
+    'thicker-plate': (cure) => ({
+      what: `Plate of ${mm(cure.amount)}, heads sunk ${mm(cureFigure(cure, 'depthMm'))}`,
+      also: alsoText(cure),
+    }),
+    'smaller-hole': (cure) => ({ what: `Bolt holes of at most ${mm(cure.amount)}`, also: null }),
+  },
+} satisfies CheckWords;
+
+const LINE_OF: { readonly [situation: string]: string } = {
+  'sink-through': 'metal under the head',
+  'little-metal': 'metal under the head',
+  'sink-narrow': 'sink width',
+  'sink-tight': 'sink width',
+  'head-through-hole': 'hole',
+  'hole-wide': 'hole',
+};

@@ -1,0 +1,97 @@
+import type { Finding } from '../../../engineering/finding.js';
+import { placeText } from '../numbers.js';
+import type { CheckWords } from './check-words.js';
+import { cureFigure, mm, moveText, screwsAfter } from './cure-text.js';
+import { figure } from './figures.js';
+
+const CUT: { readonly [kind: string]: string } = {
+  cavity: 'cavity',
+  runner: 'runner',
+  gate: 'gate',
+  feed: 'feed',
+  vent: 'vent',
+  sink: 'sink',
+  bolt: 'bolt hole',
+  dowel: 'dowel hole',
+  water: 'cooling bore',
+  edge: 'edge',
+  opening: 'opening',
+  back: 'back',
+  face: 'parting face',
+};
+
+function named(kind: unknown): string {
+  return CUT[String(kind)] ?? String(kind);
+}
+
+function pairText({ figures }: Finding): string {
+  return `${named(figures.of)} to ${named(figures.to)}`;
+}
+
+function placeOf({ places: [place] }: Finding): string {
+  return place === undefined ? '' : ` at ${placeText(place.x, place.y)}`;
+}
+
+function more(finding: Finding): string {
+  const others = figure(finding, 'failing') - 1;
+  if (others < 1) return '';
+  return others === 1 ? ' One more wall is too thin.' : ` ${others} more walls are too thin.`;
+}
+
+export const wallsWords = {
+  name: 'Walls',
+  group: 'Fit',
+  line: (finding) =>
+    (finding.figure ?? 0) <= 0
+      ? `${pairText(finding)}: no metal left`
+      : `${pairText(finding)} ${mm(finding.figure ?? 0)}, at least ${mm(Number(finding.limit))}`,
+  summary: {
+    enough: (finding) =>
+      `The thinnest metal for its kind is from ${pairText(finding)}: ${mm(finding.figure ?? 0)}.`,
+    'thin-wall': (finding) =>
+      `Only ${mm(finding.figure ?? 0)} of metal stands between ${named(finding.figures.of)} and ${named(finding.figures.to)}${placeOf(finding)}; ${mm(Number(finding.limit))} is usual. It can bend or break out when it is milled or filled.${more(finding)}`,
+    'thin-floor': (finding) =>
+      `Only ${mm(finding.figure ?? 0)} of metal is left under the ${named(finding.figures.of)}, which is ${mm(figure(finding, 'depthMm'))} deep; ${mm(Number(finding.limit))} is usual.${more(finding)}`,
+    'sink-over-edge': (finding) =>
+      `A screw’s sink runs out over the edge of the plate${placeOf(finding)}: its head has no rim there.${more(finding)}`,
+    'water-open-at-back': (finding) =>
+      `The cooling bore is open at the back of the plate${placeOf(finding)}: it leaks between plate and bolster unless it is a groove with its own seal.${more(finding)}`,
+    'through-floor': (finding) =>
+      `The ${named(finding.figures.of)} is ${mm(figure(finding, 'depthMm'))} deep in a plate of ${mm(figure(finding, 'thicknessMm'))}: it goes right through, and melt gets out behind the plate.${more(finding)}`,
+    'out-of-plate': (finding) =>
+      `The ${named(finding.figures.of)} runs out of the plate at its ${named(finding.figures.to)}${placeOf(finding)}${MELT.has(String(finding.figures.of)) ? ': hot melt would spray out of the side' : ''}.${more(finding)}`,
+    'into-hole': (finding) =>
+      `The ${named(finding.figures.of)} runs into a ${named(finding.figures.to)}${placeOf(finding)}: melt gets in, round the screw and behind the plate.${more(finding)}`,
+    'into-water': (finding) =>
+      `The cooling bore runs into the ${named(finding.figures.to)}${placeOf(finding)}: water would get out, and on hot melt it flashes to steam.${more(finding)}`,
+  },
+  advice: {
+    'thin-wall': () =>
+      'The usual walls are common practice, by depth and kind; a steward may accept less with a note.',
+    'thin-floor': () =>
+      'On a face without openings the bolster backs the floor; the trouble is in the milling.',
+  },
+  cures: {
+    'thicker-plate': (cure) => ({ what: `Plate of ${mm(cure.amount)}`, also: screwsAfter(cure) }),
+    'move-apart': (cure) => ({
+      what: `Move ${named(cure.figures.of)} and ${named(cure.figures.to)} ${mm(cure.amount)} farther apart`,
+      also: directionText(
+        moveText(cureFigure(cure, 'dxMm'), cureFigure(cure, 'dyMm')),
+        named(cure.figures.of),
+      ),
+    }),
+    'move-inwards': (cure) => ({
+      what: `${mm(cure.amount)} more metal between ${named(cure.figures.of)} and ${named(cure.figures.to)}`,
+      also: directionText(
+        moveText(cureFigure(cure, 'dxMm'), cureFigure(cure, 'dyMm')),
+        named(cure.figures.of),
+      ),
+    }),
+  },
+} satisfies CheckWords;
+
+const MELT: ReadonlySet<string> = new Set(['cavity', 'runner', 'gate', 'feed']);
+
+function directionText(move: string | null, what: string): string | null {
+  return move === null ? null : `As the drawing lies, the ${what} ${move}, or the other the opposite way.`;
+}

@@ -1,7 +1,8 @@
-import type { FastifyInstance, FastifySchema } from 'fastify';
+import type { FastifyInstance, FastifyRequest, FastifySchema } from 'fastify';
 import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod';
 import { refusalToAnswer, refusalWithoutRoute } from './answer-errors.js';
 import { problem, sendProblem } from './problem.js';
+import { refused } from './refused.js';
 
 export const API_PREFIX = '/api/v1';
 
@@ -12,6 +13,7 @@ export function speakApi(api: FastifyInstance): void {
   api.setErrorHandler((error, request, reply) => sendProblem(reply, refusalToAnswer(error, request)));
   api.setNotFoundHandler((request, reply) => sendProblem(reply, refusalWithoutRoute(request, reply)));
   readJsonOnly(api);
+  api.addHook('onRequest', noFormWhereNoneIsTaken);
   api.addHook('onSend', async (_request, reply) => {
     if (!reply.hasHeader('cache-control')) reply.header('cache-control', 'no-store');
   });
@@ -32,6 +34,13 @@ function readJsonOnly(api: FastifyInstance): void {
     if (body === '') done(null, undefined);
     else parse(request, body as string, done);
   });
+}
+
+/** @throws Refused for a multipart body where the route does not say that it takes one */
+async function noFormWhereNoneIsTaken(request: FastifyRequest): Promise<void> {
+  if (request.is404 || request.headers['content-type']?.startsWith('multipart/') !== true) return;
+  const takes: readonly string[] = request.routeOptions.schema?.consumes ?? [];
+  if (!takes.includes('multipart/form-data')) throw refused('media-type-unsupported');
 }
 
 /** The refusals that a route can answer with by its nature; a route adds none itself. */

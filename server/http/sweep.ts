@@ -1,19 +1,22 @@
 import type { FastifyInstance } from 'fastify';
+import type { Queryable } from '../database/queryable.js';
 import type { House } from './house.js';
 
 const HOUR_MS = 3_600_000;
 const DAY_MS = 24 * HOUR_MS;
 
-/** Once an hour, forgets counts, kept answers and sessions that nobody can need any more. */
+/** Forgets counts after a day, kept answers after two, sessions a month after they ran out. */
+export async function sweep(db: Queryable, now: Date): Promise<void> {
+  const daysAgo = (days: number) => new Date(now.getTime() - days * DAY_MS);
+  await db.query('delete from rate_count where window_start < $1', [daysAgo(1)]);
+  await db.query('delete from idempotency_key where created_at < $1', [daysAgo(2)]);
+  await db.query('delete from session where expires_at < $1', [daysAgo(30)]);
+}
+
+/** Sweeps once an hour while the service runs. */
 export function sweepHourly(app: FastifyInstance, { database, now }: House): void {
-  const sweep = async () => {
-    const at = now().getTime();
-    await database.query('delete from rate_count where window_start < $1', [new Date(at - DAY_MS)]);
-    await database.query('delete from idempotency_key where created_at < $1', [new Date(at - 2 * DAY_MS)]);
-    await database.query('delete from session where expires_at < $1', [new Date(at - 30 * DAY_MS)]);
-  };
   const timer = setInterval(() => {
-    sweep().catch((error: unknown) => app.log.warn({ err: error }, 'sweeping failed'));
+    sweep(database, now()).catch((error: unknown) => app.log.warn({ err: error }, 'sweeping failed'));
   }, HOUR_MS);
   timer.unref();
   app.addHook('onClose', async () => clearInterval(timer));

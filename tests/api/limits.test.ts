@@ -1,10 +1,11 @@
 import supertest from 'supertest';
 import { describe, expect, it } from 'vitest';
 import { countOne } from '../../server/http/rate-limit.js';
+import { sweep } from '../../server/http/sweep.js';
 import { testHouse } from '../support/app.js';
 import { testDatabase } from '../support/database.js';
 import { codesOf, visitorOf } from '../support/requests.js';
-import { makeMember, TEST_PASSWORD, type TestMember } from '../support/sign-in.js';
+import { bearerOf, makeMember, signedInMember, TEST_PASSWORD, type TestMember } from '../support/sign-in.js';
 
 const database = await testDatabase();
 // Behind a proxy, so that a test can speak from several addresses.
@@ -98,6 +99,35 @@ describe('failures to sign in', () => {
   });
 });
 
+describe('what strangers may do', async () => {
+  const strict = await testHouse(database, { settings: { trustProxy: 1, signedOutChecksPerMinute: 2 } });
+  const measure = (from: string, headers = {}) =>
+    supertest(strict.url)
+      .post('/api/v1/drawings')
+      .set({ 'x-forwarded-for': from, ...headers })
+      .send({ dxf: '' });
+
+  it('is counted per address and minute, for drawings and checks together', async () => {
+    await measure('192.0.2.20').expect(422);
+    await supertest(strict.url)
+      .post('/api/v1/checks')
+      .set('x-forwarded-for', '192.0.2.20')
+      .send({})
+      .expect(400);
+    const reply = await measure('192.0.2.20').expect(429);
+    expect(codesOf(reply)).toEqual(['too-many-requests']);
+    expect(Number(reply.headers['retry-after'])).toBeLessThanOrEqual(60);
+    await measure('192.0.2.21').expect(422);
+    strict.clock.turn(1);
+    await measure('192.0.2.20').expect(422);
+  });
+
+  it('is not counted for members', async () => {
+    const headers = await bearerOf(strict, await makeMember(strict));
+    for (let i = 0; i < 4; i++) await measure('192.0.2.22', headers).expect(422);
+  });
+});
+
 describe('an address that a client makes up', () => {
   it('counts for nothing unless a proxy is trusted', async () => {
     const open = await testHouse(database, { settings: { signInFailures: 2 } });
@@ -132,4 +162,21 @@ describe('a count', () => {
     const outcomes = await Promise.all(Array.from({ length: 40 }, () => countOne(database, limit, at(0))));
     expect(outcomes.filter((wait) => wait === undefined)).toHaveLength(7);
   });
+});
+
+it('sweeping forgets what nobody can need any more, and nothing else', async () => {
+  const swept = await testHouse(database);
+  const { member } = await signedInMember(swept);
+  const left = async () => ({
+    counts: (await database.query(`select from rate_count where bucket = 'swept'`)).length,
+    sessions: (await database.query('select from session where member_id = $1', [member.id])).length,
+  });
+  await countOne(database, { bucket: 'swept', limit: 9, minutes: 1 }, swept.clock.now());
+  const after = (hours: number) => new Date(swept.clock.now().getTime() + hours * 3_600_000);
+  await sweep(database, after(23));
+  expect(await left()).toEqual({ counts: 1, sessions: 1 });
+  await sweep(database, after(26));
+  expect(await left()).toEqual({ counts: 0, sessions: 1 });
+  await sweep(database, after(24 * 31 + swept.settings.sessionHours));
+  expect(await left()).toEqual({ counts: 0, sessions: 0 });
 });

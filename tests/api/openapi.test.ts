@@ -3,6 +3,7 @@ import type { OpenAPIV3_1 } from 'openapi-types';
 import supertest from 'supertest';
 import { describe, expect, it } from 'vitest';
 import { callsOf } from '../../server/http/api-sheet.js';
+import { problem } from '../../server/http/problem.js';
 import { testHouse } from '../support/app.js';
 import { testDatabase } from '../support/database.js';
 import { signedInMember } from '../support/sign-in.js';
@@ -80,6 +81,31 @@ describe('every call answers as it is described', async () => {
     const operation = document.paths?.[path]?.[verb];
     expect(Object.keys(operation?.responses ?? {})).toContain(String(status));
     if (status >= 400) expect(type).toBe('application/problem+json');
+  });
+});
+
+describe('an id that cannot be ours answers like one that is not there', async () => {
+  const { headers } = await signedInMember(house, 'admin');
+  const withId = calls.filter(({ method, path }) => method === 'GET' && path.includes('{id}'));
+  const answerTo = async (path: string, id: string) => {
+    const address = `${path.replaceAll('{id}', id).replaceAll(/\{\w+\}/g, '1')}?polymer=PP`;
+    const { status, body } = await supertest(house.url).get(address).set(headers);
+    return { status, codes: problem.parse(body).reasons.map(({ code }) => code) };
+  };
+
+  it.each(withId.map(({ path }) => [path]))('%s', async (path) => {
+    const unknown = await answerTo(path, '00000000-0000-4000-8000-000000000000');
+    expect(unknown).toEqual({ status: 404, codes: ['not-found'] });
+    for (const id of [
+      'x',
+      '7',
+      '%00',
+      "'%20or%201=1--",
+      'A'.repeat(150),
+      '00000000-0000-4000-8000-00000000000G',
+    ]) {
+      expect([id, await answerTo(path, id)]).toEqual([id, unknown]);
+    }
   });
 });
 

@@ -42,6 +42,7 @@ describe('what is not understood', () => {
     ['text', 'text/plain', 'email=a'],
     ['XML', 'application/xml', '<a/>'],
     ['a form', 'application/x-www-form-urlencoded', 'email=a&password=b'],
+    ['a multipart form', 'multipart/form-data; boundary=x', '--x--'],
   ])('another form: %s', async (_name, type, body) => {
     const reply = await session().set('content-type', type).send(body).expect(415);
     expect(codesOf(reply)).toEqual(['media-type-unsupported']);

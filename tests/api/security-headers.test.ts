@@ -85,4 +85,19 @@ describe('health', () => {
     expect((await site.get('/health/live').expect(200)).body).toEqual({ live: true });
     expect((await site.get('/health/ready').expect(200)).body).toEqual({ ready: true });
   });
+
+  it('is not ready while the database does not answer, and alive all the same', async () => {
+    const { query } = house.database;
+    house.database.query = async () => {
+      throw new Error('no database');
+    };
+    const ready = await site.get('/health/ready');
+    const live = await site.get('/health/live');
+    const page = await site.get('/');
+    house.database.query = query;
+    expect([ready.status, ready.body]).toEqual([503, { ready: false }]);
+    expect(live.status).toBe(200);
+    expect(page.status).toBe(500);
+    expect(page.text).toContain('What to do');
+  });
 });

@@ -288,21 +288,36 @@ function wrongHole({ drawing, place, bolster, words, h }: Drawn, match: HoleMatc
   );
 }
 
-/** Balloons stand in rows above the face, right of its name, in the order of what they point at. */
+/**
+ * Balloons stand in rows above the face, right of its name, in the order of what they point at, each as near to
+ * that as the one before and those still to come leave room.
+ */
 function balloons({ balloons: given, place, all, h }: Drawn): string {
   const stations = balloonStations(all, h);
   const placed = given.map((entry) => ({ entry, to: place(entry.at) })).toSorted((a, b) => a.to.x - b.to.x);
-  const rows = Math.max(1, Math.ceil(placed.length / stations.length));
-  const spare = Math.max(0, stations.length - placed.length);
+  const places = placed.length > stations.length ? inRows(placed.length, stations.length) : [];
+  let last = -1;
   return placed
     .map(({ entry, to }, index) => {
-      const wanted = Math.round((to.x - (stations[0] ?? 0)) / (2.4 * BALLOON_RADIUS * h)) + 1;
-      const column = Math.min(Math.max(wanted, Math.floor(index / rows)), Math.floor(index / rows) + spare);
-      const x = stations[Math.min(column, stations.length - 1)] ?? 0;
-      const y = all.minY - (1.05 + (index % rows) * 2) * h;
-      return balloon(entry, x, y, to.x, to.y, h);
+      const wanted = stations.filter((x) => x < to.x).length;
+      last = Math.min(Math.max(wanted, last + 1), stations.length - (placed.length - index));
+      const { column, row } = places[index] ?? { column: last, row: 0 };
+      const y = all.minY - (1.05 + row * 2) * h;
+      return balloon(entry, stations[column] ?? 0, y, to.x, to.y, h);
     })
     .join('');
+}
+
+/** More balloons than stations: as many rows as it takes, neighbours above one another. */
+function inRows(
+  count: number,
+  columns: number,
+): readonly { readonly column: number; readonly row: number }[] {
+  const rows = Math.ceil(count / columns);
+  return Array.from({ length: count }, (_none, index) => ({
+    column: Math.floor(index / rows),
+    row: index % rows,
+  }));
 }
 
 function balloonStations(all: Bounds, h: number): readonly number[] {

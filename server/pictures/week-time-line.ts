@@ -15,7 +15,7 @@ export interface WeekInput {
   readonly days: readonly TimeDay[];
 }
 
-const WIDTH = 952;
+const WIDTH = 1060;
 const LEFT = 132;
 const RIGHT = 12;
 const SCALE_HEIGHT = 40;

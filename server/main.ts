@@ -43,9 +43,9 @@ async function start(): Promise<void> {
     ({ databaseUrl, announce } = embedded);
   }
   await migrate(databaseUrl);
-  const database = await openDatabase(databaseUrl, (error) =>
-    tell(`A connection was lost: ${error.message}`),
-  );
+  const database = await openDatabase(databaseUrl, (error) => {
+    if (!stopping) tell(`A connection was lost: ${error.message}`);
+  });
   running.push(database.close);
   const installation = await prepareInstallation(database, settings, new Date(), seedDemo);
   const app = await buildApp({ settings, database, now: () => new Date() });

@@ -1,0 +1,187 @@
+import { join } from 'node:path';
+import type { BrowserContext, Page } from 'playwright-core';
+import supertest from 'supertest';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { testHouse } from '../support/app.js';
+import { openBrowser, PHONE, scrollsSideways, violationsOn, WIDE } from '../support/browser.js';
+import { testDatabase } from '../support/database.js';
+import { furnishPress } from '../support/gullwing-house.js';
+import { sampleBody } from '../support/sample-plate.js';
+import { bearerOf, makeMember, TEST_PASSWORD } from '../support/sign-in.js';
+
+const database = await testDatabase();
+const house = await testHouse(database);
+const browser = await openBrowser();
+const ids = { plate: '', booking: '' };
+const open: { signedOut?: BrowserContext; signedIn?: BrowserContext } = {};
+
+beforeAll(async () => {
+  await furnishPress(database, house.clock.now());
+  const member = await makeMember(house);
+  const headers = await bearerOf(house, member);
+  const api = supertest(house.url);
+  const plate = await api
+    .post('/api/v1/plates')
+    .set(headers)
+    .send(await sampleBody('tile-spacer-4up', 'Spacer'));
+  ids.plate = plate.body.id;
+  const startsAt = new Date(house.clock.now().getTime() + 3 * 86_400_000);
+  startsAt.setUTCHours(13, 0, 0, 0);
+  const endsAt = new Date(startsAt.getTime() + 3_600_000);
+  const booking = await api
+    .post('/api/v1/bookings')
+    .set(headers)
+    .send({ plateId: ids.plate, revision: 1, polymer: 'PP', startsAt, endsAt });
+  ids.booking = booking.body.id;
+  open.signedOut = await browser.newContext({ baseURL: house.url });
+  open.signedIn = await browser.newContext({ baseURL: house.url });
+  const page = await open.signedIn.newPage();
+  await page.goto('/sign-in');
+  await page.getByLabel('E-mail').fill(member.email);
+  await page.getByLabel('Password').fill(TEST_PASSWORD);
+  await page
+    .locator('main')
+    .getByRole('button', { name: /Sign in/ })
+    .click();
+  await page.waitForURL((url) => !url.pathname.startsWith('/sign-in'));
+  await page.close();
+});
+
+/** An address for every page of the house, in the order of its routes. */
+const ADDRESSES: { readonly [route: string]: () => string } = {
+  '/': () => '/',
+  '/api': () => '/api',
+  '/problems': () => '/problems',
+  '/problems/:code': () => '/problems/press-taken',
+  '/parts': () => '/parts',
+  '/cautions': () => '/cautions',
+  '/sign-in': () => '/sign-in',
+  '/first-run/:token': () => house.firstRunPath ?? '/first-run/spent',
+  '/account': () => '/account',
+  '/check': () => '/check?sample=board-counter-8up',
+  '/plates': () => '/plates',
+  '/plates/:id': () => `/plates/${ids.plate}`,
+  '/week': () => '/week',
+  '/bookings': () => '/bookings',
+  '/bookings/new': () => '/bookings/new',
+  '/bookings/:id': () => `/bookings/${ids.booking}`,
+  '/bookings/:id/cancel': () => `/bookings/${ids.booking}/cancel`,
+};
+
+/** GET routes that answer with something other than a sheet. */
+const NOT_SHEETS = [/^\/api\/v1\//, /^\/health\//, /\*$/, /^\/plates\/:id\/revisions\/:revision\/drawing$/];
+
+it('has an address here for every page of the house', () => {
+  const pages = house.app.routeBook
+    .filter(({ method, url }) => method === 'GET' && !NOT_SHEETS.some((pattern) => pattern.test(url)))
+    .map(({ url }) => url);
+  expect([...new Set(pages)].sort()).toEqual(Object.keys(ADDRESSES).sort());
+});
+
+describe.each(Object.keys(ADDRESSES))('%s', (route) => {
+  it.each(['signedOut', 'signedIn'] as const)(
+    'meets WCAG 2.2 AA and never scrolls sideways, %s',
+    async (who) => {
+      await lookAt(who, async (page) => {
+        await page.goto(ADDRESSES[route]?.() ?? '/');
+      });
+    },
+  );
+});
+
+/** Sends a form past the browser's own checks, as a page without them would. */
+const SEND = "document.getElementById('check-form').submit()";
+
+/** Pages that tell of something wrong. */
+const ERRORS: {
+  readonly [what: string]: readonly ['signedOut' | 'signedIn', (page: Page) => Promise<unknown>];
+} = {
+  'no such page': ['signedOut', (page) => page.goto('/no-such-page')],
+  'a plate of somebody else': [
+    'signedIn',
+    (page) => page.goto('/plates/00000000-0000-4000-8000-000000000000'),
+  ],
+  'a spent founding link': ['signedOut', (page) => page.goto('/first-run/spent')],
+  'a check without a drawing': [
+    'signedOut',
+    async (page) => {
+      await page.goto('/check');
+      await Promise.all([page.waitForNavigation(), page.evaluate(SEND)]);
+    },
+  ],
+  'a drawing turned away': [
+    'signedOut',
+    async (page) => {
+      await page.goto('/check');
+      await page.setInputFiles('input[name=dxf]', join('tests', 'samples', 'open-contour.dxf'));
+      await Promise.all([
+        page.waitForNavigation(),
+        page.getByRole('button', { name: 'Check', exact: true }).click(),
+      ]);
+    },
+  ],
+  'a thickness that is none': [
+    'signedOut',
+    async (page) => {
+      await page.goto('/check?sample=tile-spacer-4up');
+      await page.getByRole('textbox', { name: 'Thickness' }).fill('12 inch');
+      await Promise.all([
+        page.waitForNavigation(),
+        page.getByRole('button', { name: 'Check', exact: true }).click(),
+      ]);
+    },
+  ],
+  'a wrong password': [
+    'signedOut',
+    async (page) => {
+      await page.goto('/sign-in');
+      await page.getByLabel('E-mail').fill('nobody@gullwing.example');
+      await page.getByLabel('Password').fill('not the password');
+      await Promise.all([
+        page.waitForNavigation(),
+        page
+          .locator('main')
+          .getByRole('button', { name: /Sign in/ })
+          .click(),
+      ]);
+    },
+  ],
+  'a booking refused': [
+    'signedIn',
+    async (page) => {
+      await page.goto('/bookings/new');
+      await page.getByLabel('Day').fill('2020-01-01');
+      await page.getByLabel('From').fill('03:00');
+      await page.getByLabel('To', { exact: true }).fill('02:00');
+      await Promise.all([
+        page.waitForNavigation(),
+        page.getByRole('button', { name: 'Book the press' }).click(),
+      ]);
+    },
+  ],
+};
+
+it.each(Object.entries(ERRORS))('tells of %s so that everybody can read it', async (_what, [who, go]) => {
+  await lookAt(who, go);
+});
+
+async function lookAt(who: 'signedOut' | 'signedIn', go: (page: Page) => Promise<unknown>): Promise<void> {
+  const page = await open[who]?.newPage();
+  if (page === undefined) throw new Error('The browser did not open.');
+  for (const colorScheme of ['light', 'dark'] as const) {
+    await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' });
+    await page.setViewportSize(WIDE);
+    await go(page);
+    expect(await violationsOn(page)).toEqual([]);
+    for (const width of [WIDE, PHONE, { width: 320, height: 700 }]) {
+      await page.setViewportSize(width);
+      expect({ width: width.width, sideways: await scrollsSideways(page) }).toEqual({
+        width: width.width,
+        sideways: false,
+      });
+    }
+    await page.setViewportSize(PHONE);
+    expect(await violationsOn(page)).toEqual([]);
+  }
+  await page.close();
+}

@@ -36,7 +36,7 @@ export const moveBody = z
     error: 'Give startsAt, endsAt or both.',
   });
 
-export const cancelBody = z.object({ reason: text(500).optional() }).optional();
+export const cancelBody = z.object({ reason: text(500).optional() }).nullish();
 
 export const bookingsQuery = pageQuery.extend({
   from: instant.optional().meta({ description: 'Only what ends after this instant; now when left out.' }),

@@ -104,7 +104,7 @@ export async function pressHeldIn(
     `select r.purpose, r.starts_at as "startsAt", r.ends_at as "endsAt"
      from reservation r join equipment e on e.id = r.equipment_id
      where e.press_id = $1 and r.released_at is null and r.ends_at > $2 and r.starts_at < $3
-       and r.booking_id is distinct from $4::uuid
+       and ($4::uuid is null or r.booking_id is distinct from $4)
      order by r.starts_at limit 10`,
     [pressId, span.startsAt, span.endsAt, except],
   );

@@ -1,0 +1,261 @@
+import supertest from 'supertest';
+import { describe, expect, it } from 'vitest';
+import { checkReportSchema } from '../../server/plates/check-report-schema.js';
+import { platesReply, wholePlateReply } from '../../server/plates/schemas.js';
+import { testHouse } from '../support/app.js';
+import { testDatabase } from '../support/database.js';
+import { furnishPress } from '../support/gullwing-house.js';
+import { LONG_AGO } from '../support/plain-rows.js';
+import { plateBody, sampleDxf, usualFacts } from '../support/plate-bodies.js';
+import { codesOf } from '../support/requests.js';
+import { signedInMember } from '../support/sign-in.js';
+
+const database = await testDatabase();
+const house = await testHouse(database);
+const { keyedBolsterId } = await furnishPress(database, LONG_AGO);
+const api = supertest(house.url);
+
+const wren = await signedInMember(house);
+const tamsin = await signedInMember(house);
+const odile = await signedInMember(house, 'steward');
+
+function submit(body: object, headers: Record<string, string> = wren.headers) {
+  return api.post('/api/v1/plates').set(headers).send(body);
+}
+
+async function rowsStored(): Promise<number> {
+  const [row] = await database.query<{ rows: number }>(
+    'select (select count(*) from plate) + (select count(*) from plate_revision) as rows',
+  );
+  return row?.rows ?? 0;
+}
+
+describe('a plate', () => {
+  it('is kept with its drawing and facts as revision 1', async () => {
+    const reply = await submit({ name: '  Tile spacer ', ...plateBody() }).expect(201);
+    const plate = wholePlateReply.decode(reply.body);
+    expect(plate).toMatchObject({
+      name: 'Tile spacer',
+      ownerId: wren.member.id,
+      revision: 1,
+      cleared: false,
+    });
+    expect(plate.revisions).toMatchObject([{ revision: 1, fileName: 'Tile spacer.dxf', thicknessMm: 16 }]);
+    expect(reply.headers.location).toBe(`/api/v1/plates/${plate.id}`);
+    const again = await api.get(`/api/v1/plates/${plate.id}`).set(wren.headers).expect(200);
+    expect(again.body).toEqual(reply.body);
+    const trail = await database.query('select action from audit_entry where subject_id = $1', [plate.id]);
+    expect(trail).toEqual([{ action: 'plate-submitted' }]);
+  });
+
+  it('may be written as a check request writes it', async () => {
+    const reply = await submit({ name: 'Nested', plate: plateBody() }).expect(201);
+    expect(reply.body.revisions[0]).toMatchObject({ thicknessMm: 16, alloy: 'EN AW-6082-T6' });
+  });
+
+  it('may come as a form with its file, and gives back the very bytes under a safe name', async () => {
+    const bytes = Buffer.from(sampleDxf('bike-shim-r12'), 'latin1');
+    const reply = await api
+      .post('/api/v1/plates')
+      .set(wren.headers)
+      .field({ name: 'Bike shim', thicknessMm: '16,0', alloy: 'EN AW-6082-T6' })
+      .field({ 'screw.size': 'M6', 'screw.lengthMm': '20', 'screw.headSinkDepthMm': '7' })
+      .attach('dxf', bytes, { filename: '../../sh"im\r\nü.dxf' })
+      .expect(201);
+    expect(reply.body.revisions[0]).toMatchObject({ thicknessMm: 16, screw: { size: 'M6', lengthMm: 20 } });
+    const drawing = await api
+      .get(`/api/v1/plates/${reply.body.id}/revisions/1/drawing`)
+      .set(wren.headers)
+      .buffer(true)
+      .parse((response, done) => {
+        const parts: Buffer[] = [];
+        response.on('data', (part: Buffer) => parts.push(part));
+        response.on('end', () => done(null, Buffer.concat(parts)));
+      })
+      .expect(200);
+    expect(bytes.equals(drawing.body)).toBe(true);
+    expect(drawing.headers['x-content-type-options']).toBe('nosniff');
+    expect(drawing.headers['content-disposition']).toMatch(
+      /^attachment; filename="[\w .-]+\.dxf"; filename\*=UTF-8''/,
+    );
+  });
+
+  it('is kept once for an Idempotency-Key', async () => {
+    const headers = { ...wren.headers, 'idempotency-key': 'tile' };
+    const first = await submit({ name: 'Once', ...plateBody() }, headers).expect(201);
+    const second = await submit({ name: 'Once', ...plateBody() }, headers).expect(201);
+    expect(second.body).toEqual(first.body);
+    expect(codesOf(await submit({ name: 'Twice', ...plateBody() }, headers))).toEqual([
+      'idempotency-key-reused',
+    ]);
+  });
+});
+
+describe('a plate is refused, and nothing is kept', () => {
+  it.each<[string, object, number, string]>([
+    ['without a name', plateBody(), 400, 'field-invalid'],
+    ['with a blank name', { name: '   ', ...plateBody() }, 400, 'field-invalid'],
+    ['with a name of 81 characters', { name: 'x'.repeat(81), ...plateBody() }, 400, 'field-invalid'],
+    ['with NUL in its name', { name: 'a\u0000b', ...plateBody() }, 400, 'field-invalid'],
+    ['with half a character in its name', { name: 'a\ud800', ...plateBody() }, 400, 'field-invalid'],
+    ['without a drawing', { name: 'Tile', ...usualFacts }, 400, 'field-invalid'],
+    [
+      'without a screw',
+      { name: 'Tile', ...plateBody('tile-spacer-4up', { screw: undefined }) },
+      400,
+      'field-invalid',
+    ],
+    [
+      'with thickness 0',
+      { name: 'Tile', ...plateBody('tile-spacer-4up', { thicknessMm: 0 }) },
+      422,
+      'plate-facts-absurd',
+    ],
+    ['with an open contour', { name: 'Tile', ...plateBody('open-contour') }, 422, 'drawing-contour-open'],
+    ['without a feed', { name: 'Tile', ...plateBody('no-feed') }, 422, 'drawing-no-feed'],
+  ])('%s', async (_what, body, status, code) => {
+    const before = await rowsStored();
+    const reply = await submit(body);
+    expect({ status: reply.status, code: codesOf(reply)[0] }).toEqual({ status, code });
+    expect(await rowsStored()).toBe(before);
+  });
+
+  it('to who is not signed in', async () => {
+    expect((await submit({ name: 'Tile', ...plateBody() }, {})).status).toBe(401);
+  });
+
+  it('as a form whose file is over 8 MiB', async () => {
+    const before = await rowsStored();
+    const reply = await api
+      .post('/api/v1/plates')
+      .set(wren.headers)
+      .field({ name: 'Huge' })
+      .attach('dxf', Buffer.alloc(8 * 1024 * 1024 + 1, 32), { filename: 'huge.dxf' });
+    expect(reply.status).toBe(413);
+    expect(await rowsStored()).toBe(before);
+  });
+});
+
+describe('revisions', () => {
+  it('count up, the latest is the plate’s, and earlier ones stay as they were', async () => {
+    const { body } = await submit({ name: 'Seed label', ...plateBody('seed-label-2up') }).expect(201);
+    const add = (more: object) =>
+      api
+        .post(`/api/v1/plates/${body.id}/revisions`)
+        .set(wren.headers)
+        .send(plateBody('seed-label-2up', more));
+    await add({ thicknessMm: 18 }).expect(201);
+    const third = wholePlateReply.decode((await add({ thicknessMm: 20 }).expect(201)).body);
+    expect(third.revision).toBe(3);
+    expect(third.revisions.map(({ revision, thicknessMm }) => [revision, thicknessMm])).toEqual([
+      [3, 20],
+      [2, 18],
+      [1, 16],
+    ]);
+  });
+
+  it('come one after the other, however many are sent at once', async () => {
+    const { body } = await submit({ name: 'Busy', ...plateBody() }).expect(201);
+    const sent = await Promise.all(
+      Array.from({ length: 8 }, () =>
+        api.post(`/api/v1/plates/${body.id}/revisions`).set(wren.headers).send(plateBody()),
+      ),
+    );
+    expect(sent.map(({ status }) => status)).toEqual(Array(8).fill(201));
+    const revisions = sent.map((reply) => reply.body.revision as number).sort((a, b) => a - b);
+    expect(revisions).toEqual([2, 3, 4, 5, 6, 7, 8, 9]);
+  });
+
+  it('are added by the owner alone', async () => {
+    const { body } = await submit({ name: 'Mine', ...plateBody() }).expect(201);
+    const add = (headers: Record<string, string>) =>
+      api.post(`/api/v1/plates/${body.id}/revisions`).set(headers).send(plateBody());
+    expect((await add(tamsin.headers)).status).toBe(404);
+    expect((await add(odile.headers)).status).toBe(403);
+  });
+});
+
+describe('the stored report of a revision', () => {
+  it('is computed when it is asked for, and kept once for bolster and resin', async () => {
+    const { body } = await submit({ name: 'Reported', ...plateBody() }).expect(201);
+    const ask = (query: string) =>
+      api.get(`/api/v1/plates/${body.id}/revisions/1/check?${query}`).set(wren.headers).expect(200);
+    const replies = await Promise.all([ask('polymer=PP'), ask('polymer=PP'), ask('polymer=pp')]);
+    const [first, ...others] = replies.map((reply) => checkReportSchema.parse(reply.body));
+    for (const other of others) expect(other).toEqual(first);
+    const keyed = checkReportSchema.parse((await ask(`polymer=PP&bolsterId=${keyedBolsterId}`)).body);
+    expect(keyed.bolster.id).toBe(keyedBolsterId);
+    await ask('polymer=PE-HD');
+    const stored = await database.query('select polymer from plate_report where plate_id = $1 order by 1', [
+      body.id,
+    ]);
+    expect(stored).toEqual([{ polymer: 'HDPE' }, { polymer: 'PP' }, { polymer: 'PP' }]);
+  });
+
+  it('says the same as a check of the same drawing', async () => {
+    const { body } = await submit({ name: 'Same', ...plateBody('drawer-pull') }).expect(201);
+    const stored = await api
+      .get(`/api/v1/plates/${body.id}/revisions/1/check?polymer=PP`)
+      .set(wren.headers)
+      .expect(200);
+    const checked = await api
+      .post('/api/v1/checks')
+      .send({ plate: plateBody('drawer-pull'), resin: { polymer: 'PP' } })
+      .expect(200);
+    expect(stored.body).toEqual(checked.body);
+  });
+
+  it.each([
+    ['no polymer', '1/check', 400, 'field-invalid'],
+    ['a polymer that is none', '1/check?polymer=butter', 422, 'polymer-unknown'],
+    ['a revision that is none', '7/check?polymer=PP', 404, 'not-found'],
+    ['revision 0', '0/check?polymer=PP', 404, 'not-found'],
+    ['a word for a revision', 'latest/check?polymer=PP', 404, 'not-found'],
+    ['a malformed bolster', '1/check?polymer=PP&bolsterId=1', 404, 'not-found'],
+    ['the drawing of no revision', '7/drawing', 404, 'not-found'],
+  ])('is refused for %s', async (_what, path, status, code) => {
+    const { body } = await submit({ name: 'Asked', ...plateBody() }).expect(201);
+    const reply = await api.get(`/api/v1/plates/${body.id}/revisions/${path}`).set(wren.headers);
+    expect({ status: reply.status, code: codesOf(reply)[0] }).toEqual({ status, code });
+  });
+});
+
+describe('others’ plates', () => {
+  it('are not there for a member, and seen by a steward', async () => {
+    const { body } = await submit({ name: 'Hidden', ...plateBody() }).expect(201);
+    for (const path of ['', '/revisions/1/check?polymer=PP', '/revisions/1/drawing']) {
+      await api.get(`/api/v1/plates/${body.id}${path}`).set(tamsin.headers).expect(404);
+      await api.get(`/api/v1/plates/${body.id}${path}`).set(odile.headers).expect(200);
+    }
+    const list = await api.get('/api/v1/plates').set(tamsin.headers).expect(200);
+    expect(list.body).toEqual({ items: [], next: null });
+  });
+
+  it.each(['plate', '00000000-0000-4000-8000-000000000000'])(
+    'nor is what was never there: %s',
+    async (id) => {
+      await api.get(`/api/v1/plates/${id}`).set(wren.headers).expect(404);
+      await api.post(`/api/v1/plates/${id}/revisions`).set(wren.headers).send(plateBody()).expect(404);
+    },
+  );
+});
+
+describe('the list of plates', () => {
+  it('goes on page by page, newest first, none lost and none twice', async () => {
+    const whole = platesReply.decode((await api.get('/api/v1/plates?limit=100').set(wren.headers)).body);
+    const seen: string[] = [];
+    let address: string | null = '/api/v1/plates?limit=3';
+    while (address !== null) {
+      const page = platesReply.decode((await api.get(address).set(wren.headers).expect(200)).body);
+      seen.push(...page.items.map(({ id }) => id));
+      address = page.next && `/api/v1/plates?limit=3&cursor=${encodeURIComponent(page.next)}`;
+    }
+    expect(whole.items.length).toBeGreaterThan(6);
+    expect(seen).toEqual(whole.items.map(({ id }) => id));
+  });
+
+  it('holds none that is cleared, as long as nothing can be cleared', async () => {
+    const reply = await api.get('/api/v1/plates?cleared=true').set(wren.headers).expect(200);
+    expect(reply.body).toEqual({ items: [], next: null });
+  });
+});

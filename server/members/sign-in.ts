@@ -38,7 +38,10 @@ export async function signIn(
   }
   const member = await memberByEmail(database, given.email);
   const fits = await isPasswordOf(member?.passwordHash ?? null, given.password);
-  if (member === undefined || !fits || member.state !== 'active') return refuse('sign-in-failed');
+  if (member === undefined || !fits || member.state !== 'active') {
+    app.log.warn({ address: given.address, memberId: member?.id }, 'sign-in failed');
+    return refuse('sign-in-failed');
+  }
 
   const newHash = isOutdated(member.passwordHash ?? '') ? await hashPassword(given.password) : undefined;
   const session = await transact(database, async (tx) => {

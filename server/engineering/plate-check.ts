@@ -4,6 +4,14 @@ import { checkPartingLine } from './clamp/check-parting-line.js';
 import { clampCaseOf } from './clamp/clamp-case.js';
 import type { MeasuredDrawing } from './drawing/measured-drawing.js';
 import { type Finding, VERDICTS_WORST_FIRST, type Verdict } from './finding.js';
+import { checkBoltPattern } from './fit/check-bolt-pattern.js';
+import { checkDaylight } from './fit/check-daylight.js';
+import { checkFace } from './fit/check-face.js';
+import { checkFeedOnSprue } from './fit/check-feed-on-sprue.js';
+import { checkOpeningStroke } from './fit/check-opening-stroke.js';
+import { checkScrewEngagement } from './fit/check-screw-engagement.js';
+import { checkScrewHeads } from './fit/check-screw-heads.js';
+import { checkWalls } from './fit/check-walls.js';
 import { threadDiameterMm } from './fit/fasteners/iso-261-threads.js';
 import { registerPlate } from './fit/register-plate.js';
 import type { Registration } from './fit/registration-result.js';
@@ -35,13 +43,23 @@ export interface PlateCheckInput {
  * comes nearest, and the findings say so.
  * @throws RangeError for a screw size that the tables do not have
  */
-export function checkPlate({ drawing, plate, polymer, bolster, press, rules }: PlateCheckInput): PlateCheck {
+export function checkPlate(input: PlateCheckInput): PlateCheck {
+  const { drawing, plate, bolster, rules } = input;
   const screwMm = threadDiameterMm(plate.screw.size);
   if (screwMm === null) throw new RangeError(`no screw ${plate.screw.size}`);
   const registration = registerPlate(drawing, bolster, screwMm, rules);
-  const clamp = clampCaseOf({ drawing, plate, polymer, bolster, press }, registration, rules);
+  const placed = { ...input, registration };
+  const clamp = clampCaseOf(input, registration, rules);
   const findings = [
-    checkClampForce(drawing, clamp.force, polymer, press),
+    checkFace(placed),
+    checkBoltPattern(placed),
+    checkFeedOnSprue(placed),
+    checkScrewEngagement(placed),
+    checkScrewHeads(placed),
+    checkWalls(placed),
+    checkDaylight(placed),
+    checkOpeningStroke(placed),
+    checkClampForce(drawing, clamp.force, input.polymer, input.press),
     checkPartingLine(clamp),
     checkLandPressure(clamp),
   ];

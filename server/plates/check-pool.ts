@@ -3,7 +3,8 @@ import workerpool from 'workerpool';
 import type { MeasuredDrawing } from '../engineering/drawing/measured-drawing.js';
 import { PROJECT_FOLDER } from '../project-folder.js';
 import { Refusal, refuse } from '../reasons.js';
-import type { Outcome, TaskName } from './check-worker.js';
+import type { Outcome } from './check-drawing.js';
+import type { TaskName } from './check-worker.js';
 import type { CheckAnswer, Checks } from './checking-house.js';
 
 /** Workers run compiled code, in tests too: a process of its own cannot load TypeScript. */

@@ -1,9 +1,9 @@
 import type { MeasuredDrawing } from '../drawing/measured-drawing.js';
+import type { ScrewSeat } from '../fit/screw-seats.js';
 import { type Moments, momentsOf } from '../geometry/area.js';
 import { differenceOf } from '../geometry/boolean.js';
 import { type Bounds, boundsMeet, boundsOf, boundsOfPoints } from '../geometry/bounds.js';
 import type { Point, Region, Ring } from '../geometry/point.js';
-import type { PlateFacts } from '../press-facts.js';
 import { momentsOfBoth, momentsWithout } from './joined-moments.js';
 
 /** Corners of the polygon that stands for a round hole; it has the circle's own area. */
@@ -11,26 +11,26 @@ const HOLE_CORNERS = 32;
 const SAME_AREA = Math.sqrt((2 * Math.PI) / (HOLE_CORNERS * Math.sin((2 * Math.PI) / HOLE_CORNERS)));
 
 /** A round hole in the plate. */
-export interface RoundHole {
+interface RoundHole {
   readonly at: Point;
   readonly diameterMm: number;
 }
 
-/** Everything taken out of the parting face that is not filled with melt: openings, vents, sinks and holes. */
-export function dryCuts(drawing: MeasuredDrawing, plate: PlateFacts): Region[] {
-  const holes = [...faceHoles(drawing, plate), ...drawing.dowels].map(holeRegion);
+/**
+ * Everything taken out of the parting face that is not filled with melt: openings, vents, sinks and holes. A bolt
+ * hole whose sink is given, not drawn, shows as wide as that sink.
+ */
+export function dryCuts(drawing: MeasuredDrawing, screws: readonly ScrewSeat[]): Region[] {
+  const bolts = screws
+    .filter(({ sinkDrawn }) => !sinkDrawn)
+    .map(({ at, holeDiameterMm, sinkDiameterMm }) => ({
+      at,
+      diameterMm: Math.max(holeDiameterMm, sinkDiameterMm ?? 0),
+    }));
   const openings = drawing.plate.openings.length > 0 ? [drawing.plate.openings] : [];
   const vents = drawing.ventInsidePlate ? [drawing.ventInsidePlate.region] : [];
-  return [...openings, ...vents, ...drawing.sinks.map((sink) => sink.region), ...holes];
-}
-
-/** Bolt holes as they show in the parting face: as wide as the sink that is given for all, where none is drawn. */
-function faceHoles({ bolts, sinks }: MeasuredDrawing, { screw }: PlateFacts): RoundHole[] {
-  const sunkMm = (screw.headSinkDepthMm ?? 0) > 0 ? (screw.headSinkDiameterMm ?? 0) : 0;
-  return bolts.flatMap(({ at, diameterMm }, bolt) => {
-    if (sinks.some((sink) => sink.bolt === bolt)) return [];
-    return [{ at, diameterMm: Math.max(diameterMm, sunkMm) }];
-  });
+  const sinks = drawing.sinks.map((sink) => sink.region);
+  return [...openings, ...vents, ...sinks, ...[...bolts, ...drawing.dowels].map(holeRegion)];
 }
 
 export function holeRegion({ at, diameterMm }: RoundHole): Region {

@@ -1,11 +1,12 @@
 import type { MeasuredDrawing } from '../drawing/measured-drawing.js';
 import { degToRad, inDrawing, landing } from '../fit/placing.js';
 import type { Placement, Registration } from '../fit/registration-result.js';
+import { screwSeats } from '../fit/screw-seats.js';
 import { areaOf, type Moments, momentsOf } from '../geometry/area.js';
 import { differenceOf, intersectionOf } from '../geometry/boolean.js';
 import { boundsHold, boundsOfPoints } from '../geometry/bounds.js';
 import { convexHullOf } from '../geometry/convex-hull.js';
-import type { Point, Ring } from '../geometry/point.js';
+import type { Point, Region, Ring } from '../geometry/point.js';
 import type { BolsterFacts, PlateFacts } from '../press-facts.js';
 import { turnedMoments } from './joined-moments.js';
 import { dryCuts, holeRegion, landMoments } from './land-cuts.js';
@@ -42,8 +43,9 @@ export function landOf(
   const placed = (point: Point) => landing(point, drawing.feed.at, placement);
   const outline = drawing.plate.outline.map(placed);
   const isOnFace = liesOnFace(outline, bolster);
+  const dry = dryCuts(drawing, screwSeats(drawing, plate, bolster, registration));
   return {
-    moments: isOnFace ? wholeLand(drawing, plate, placement) : backedLand(drawing, plate, bolster, placed),
+    moments: isOnFace ? wholeLand(drawing, dry, placement) : backedLand(drawing, dry, bolster, placed),
     hull: convexHullOf(isOnFace ? outline : intersectionOf([outline], [faceOf(bolster)]).flat()),
     rim: convexHullOf(drawing.projected.region.flat()).map(placed),
     pushAt: placed(drawing.projected.centroid),
@@ -68,19 +70,19 @@ export function backingAreaMm2(drawing: MeasuredDrawing, bolster: BolsterFacts, 
   return areaOf(differenceOf(onFace, bolster.faceOpenings, ...through));
 }
 
-function wholeLand(drawing: MeasuredDrawing, plate: PlateFacts, placement: Placement): Moments {
-  const drawn = landMoments(drawing, dryCuts(drawing, plate));
+function wholeLand(drawing: MeasuredDrawing, dry: readonly Region[], placement: Placement): Moments {
+  const drawn = landMoments(drawing, dry);
   const centroid = landing(drawn.centroid, drawing.feed.at, placement);
   return turnedMoments(drawn, degToRad(placement.rotationDeg), centroid);
 }
 
 function backedLand(
   drawing: MeasuredDrawing,
-  plate: PlateFacts,
+  dry: readonly Region[],
   bolster: BolsterFacts,
   placed: (point: Point) => Point,
 ): Moments {
-  const left = differenceOf([drawing.plate.outline], drawing.projected.region, ...dryCuts(drawing, plate));
+  const left = differenceOf([drawing.plate.outline], drawing.projected.region, ...dry);
   return momentsOf(
     intersectionOf(
       left.map((ring) => ring.map(placed)),

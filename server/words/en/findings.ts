@@ -1,11 +1,27 @@
 import type { CheckName, Cure, Finding } from '../../engineering/finding.js';
+import { boltPatternWords } from './checks/bolt-pattern.js';
 import type { CheckGroup, CheckWords } from './checks/check-words.js';
 import { clampForceWords } from './checks/clamp-force.js';
+import { daylightWords } from './checks/daylight.js';
+import { faceWords } from './checks/face.js';
+import { feedOnSprueWords } from './checks/feed-on-sprue.js';
 import { landPressureWords } from './checks/land-pressure.js';
+import { openingStrokeWords } from './checks/opening-stroke.js';
 import { partingLineWords } from './checks/parting-line.js';
+import { screwEngagementWords } from './checks/screw-engagement.js';
+import { screwHeadsWords } from './checks/screw-heads.js';
+import { wallsWords } from './checks/walls.js';
 import { quantityText } from './numbers.js';
 
-const CHECK_WORDS: { readonly [check in CheckName]?: CheckWords } = {
+const CHECK_WORDS: { readonly [check in CheckName]: CheckWords } = {
+  face: faceWords,
+  'bolt-pattern': boltPatternWords,
+  'feed-on-sprue': feedOnSprueWords,
+  'screw-engagement': screwEngagementWords,
+  'screw-heads': screwHeadsWords,
+  walls: wallsWords,
+  daylight: daylightWords,
+  'opening-stroke': openingStrokeWords,
   'clamp-force': clampForceWords,
   'parting-line': partingLineWords,
   'land-pressure': landPressureWords,
@@ -32,7 +48,7 @@ export interface WordedFinding {
 
 /** Says a finding. Throws when the check has no sentence for its situation or for one of its cures. */
 export function wordFinding(finding: Finding): WordedFinding {
-  const words = wordsOf(finding.check);
+  const words = CHECK_WORDS[finding.check];
   const summary = words.summary[finding.situation];
   if (!summary) throw new Error(`no sentence for ${finding.check} ${finding.situation}`);
   const cures = finding.cures.map((cure) => wordCure(words, finding.check, cure));
@@ -49,13 +65,7 @@ export function wordFinding(finding: Finding): WordedFinding {
 
 /** The name of a check, as a heading. */
 export function nameOfCheck(check: CheckName): string {
-  return wordsOf(check).name;
-}
-
-function wordsOf(check: CheckName): CheckWords {
-  const words = CHECK_WORDS[check];
-  if (!words) throw new Error(`no words for ${check}`);
-  return words;
+  return CHECK_WORDS[check].name;
 }
 
 function wordCure(words: CheckWords, check: CheckName, cure: Cure): WordedCure {
@@ -65,7 +75,8 @@ function wordCure(words: CheckWords, check: CheckName, cure: Cure): WordedCure {
 }
 
 function cureAsAdvice({ verdict }: Finding, [first]: readonly WordedCure[]): string | null {
-  return verdict === 'clear' || !first ? null : `${first.what}${first.also ? `: ${first.also}` : ''}.`;
+  if (verdict === 'clear' || !first) return null;
+  return first.also === null ? `${first.what}.` : `${first.what}. ${first.also}`;
 }
 
 /** "2.0 mm short", "0.5 mm to spare", "just met"; null where there is no margin. */

@@ -6,8 +6,8 @@ import type { PlateCheck } from '../../engineering/plate-check.js';
 import { wordNotice } from './drawing-notices.js';
 import { wordFinding } from './findings.js';
 
-/** Digits of a report: a tenth of a micrometre is finer than anything measured here, and reads well. */
-const DECIMALS = 4;
+/** Steps of a report's figures per unit: a tenth of a micrometre is finer than anything measured here. */
+const STEPS = 10_000;
 
 /**
  * A plate check in words: the report that the service answers, stores and shows. Lengths in mm and forces in kN,
@@ -127,7 +127,7 @@ function unitName(mmPerUnit: number): 'mm' | 'cm' | 'm' | 'inch' {
 }
 
 function rounded<Value>(value: Value): Value {
-  if (typeof value === 'number') return (Number(value.toFixed(DECIMALS)) || 0) as Value;
+  if (typeof value === 'number') return (Math.round(value * STEPS) / STEPS || 0) as Value;
   if (Array.isArray(value)) return value.map(rounded) as Value;
   if (value === null || typeof value !== 'object') return value;
   return Object.fromEntries(Object.entries(value).map(([name, part]) => [name, rounded(part)])) as Value;

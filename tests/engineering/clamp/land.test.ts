@@ -5,6 +5,7 @@ import { backingAreaMm2, landOf } from '../../../server/engineering/clamp/land.j
 import { dryCuts } from '../../../server/engineering/clamp/land-cuts.js';
 import { measureDxf } from '../../../server/engineering/drawing/measure-drawing.js';
 import { landing } from '../../../server/engineering/fit/placing.js';
+import { screwSeats } from '../../../server/engineering/fit/screw-seats.js';
 import { areaOf, momentsOf } from '../../../server/engineering/geometry/area.js';
 import { differenceOf } from '../../../server/engineering/geometry/boolean.js';
 import { PROJECT_FOLDER } from '../../../server/project-folder.js';
@@ -36,7 +37,11 @@ describe('the land of a drawing', () => {
     const { moments } = landOf(drawing, samplePlate, roomy, placedAt(placement));
     const { CAVITY, RUNNER, GATE, FEED } = drawing.features;
     const wet = [CAVITY, RUNNER, GATE, FEED].flatMap((feature) => (feature ? [feature.region] : []));
-    const left = differenceOf([drawing.plate.outline], ...wet, ...dryCuts(drawing, samplePlate));
+    const left = differenceOf(
+      [drawing.plate.outline],
+      ...wet,
+      ...dryCuts(drawing, screwSeats(drawing, samplePlate, demoBolster, placedAt())),
+    );
     const whole = momentsOf(
       left.map((ring) => ring.map((point) => landing(point, drawing.feed.at, placement))),
     );
@@ -60,7 +65,7 @@ describe('the land of a drawing', () => {
     const left = differenceOf(
       [drawing.plate.outline],
       drawing.projected.region,
-      ...dryCuts(drawing, samplePlate),
+      ...dryCuts(drawing, screwSeats(drawing, samplePlate, demoBolster, placedAt())),
     );
     const placed = left.map((ring) => ring.map((point) => landing(point, drawing.feed.at, AS_DRAWN)));
     const over = areaOf(differenceOf(placed, [rectangle({ x: 0, y: 0, widthMm: 200, heightMm: 160 })]));

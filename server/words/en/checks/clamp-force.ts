@@ -40,11 +40,11 @@ export const clampForceWords: CheckWords = {
   cures: {
     'fewer-cavities': (cure) => ({
       what: `Keep ${cure.amount} of the ${cure.figures.cavities} cavities`,
-      also: `${numberText(Number(cure.figures.areaMm2) / 100)} cm² are left, which the press holds at the top of the band`,
+      also: `${numberText(Number(cure.figures.areaMm2) / 100)} cm² are left, which the press holds at the top of the band.`,
     }),
     'less-area': (cure) => ({
       what: `Take ${numberText(cure.amount)} cm² off the projected area`,
-      also: `the press holds ${numberText(Number(cure.figures.areaMaxMm2) / 100)} cm² at the top of the band`,
+      also: `The press holds ${numberText(Number(cure.figures.areaMaxMm2) / 100)} cm² at the top of the band.`,
     }),
   },
 };

@@ -61,15 +61,15 @@ export const landPressureWords: CheckWords = {
     }),
     'less-area': (cure) => ({
       what: `Take ${numberText(cure.amount)} cm² off the projected area`,
-      also: `the press holds ${numberText(Number(cure.figures.areaMaxMm2) / 100)} cm² at the top of the band`,
+      also: `The press holds ${numberText(Number(cure.figures.areaMaxMm2) / 100)} cm² at the top of the band.`,
     }),
     'more-land': (cure) => ({
       what: `Give the plate ${numberText(cure.amount)} cm² more flat land`,
-      also: 'a larger outline or fewer pockets; pads as high as the stack count too',
+      also: 'A larger outline or fewer pockets; pads as high as the stack count too.',
     }),
     'harder-alloy': (cure) => ({
       what: `Mill it from ${cure.figures.alloy}`,
-      also: `which bears ${quantityText(cure.amount, 'MPa')}`,
+      also: `It bears ${quantityText(cure.amount, 'MPa')} on its land.`,
     }),
   },
 };

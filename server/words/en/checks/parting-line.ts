@@ -74,15 +74,15 @@ export const partingLineWords: CheckWords = {
   cures: {
     pads: (cure) => ({
       what: `Put a pad of ${numberText(Number(cure.figures.widthMm), 0)} × ${numberText(Number(cure.figures.heightMm), 0)} mm on the bolster, on the far side of the sprue`,
-      also: `its middle ${numberText(Number(cure.figures.fromSprueXMm), 0)}, ${numberText(Number(cure.figures.fromSprueYMm), 0)} mm from the sprue (right, up), exactly as high as the stack (${quantityText(Number(cure.figures.stackMm), 'mm')}); then it closes from ${quantityText(Number(cure.figures.closesFromKn), 'kN')} even if the platens tilt`,
+      also: `Its middle ${numberText(Number(cure.figures.fromSprueXMm), 0)}, ${numberText(Number(cure.figures.fromSprueYMm), 0)} mm from the sprue (right, up), exactly as high as the stack, ${quantityText(Number(cure.figures.stackMm), 'mm')}. The plate then closes from ${quantityText(Number(cure.figures.closesFromKn), 'kN')} even if the platens tilt.`,
     }),
     'less-area': (cure) => ({
       what: `Take ${numberText(cure.amount)} cm² off the projected area`,
-      also: `the press holds ${numberText(Number(cure.figures.areaMaxMm2) / 100)} cm² at the top of the band`,
+      also: `The press holds ${numberText(Number(cure.figures.areaMaxMm2) / 100)} cm² at the top of the band.`,
     }),
     'towards-sprue': (cure) => ({
       what: `Bring the middle of the projected area about ${numberText(cure.amount, 0)} mm nearer to the sprue`,
-      also: 'the land staying as it is',
+      also: 'The land is taken to stay as it is.',
     }),
   },
 };

@@ -1,0 +1,46 @@
+import { DrawingRefused } from '../engineering/drawing/drawing-refusal.js';
+import { measureDxf } from '../engineering/drawing/measure-drawing.js';
+import type { MeasuredDrawing } from '../engineering/drawing/measured-drawing.js';
+import { TooIntricate } from '../engineering/geometry/too-intricate.js';
+import { checkPlate } from '../engineering/plate-check.js';
+import { findPolymer } from '../engineering/polymers/polymers.js';
+import type { Reason } from '../reasons.js';
+import type { CheckAnswer, CheckQuestion } from './checking-house.js';
+import { refusalOfDrawing } from './refusal-of-drawing.js';
+
+/** What came of it, as plain data: classes do not survive the way from a worker to the service. */
+export type Outcome<Value> = { readonly value: Value } | { readonly refused: readonly [Reason, ...Reason[]] };
+
+/** Reads and measures a drawing, in this process and for as long as it takes. */
+export function measureDrawing(dxf: Uint8Array | string, sprueDiameterMm: number): Outcome<MeasuredDrawing> {
+  return outcomeOf(() => measureDxf(dxf, { sprueDiameterMm }));
+}
+
+/** Reads, measures and checks a drawing, in this process and for as long as it takes. */
+export function checkDrawing({
+  dxf,
+  facts,
+  bolster,
+  press,
+  rules,
+  ...asked
+}: CheckQuestion): Outcome<CheckAnswer> {
+  const polymer = findPolymer(asked.polymer);
+  if (polymer === null) {
+    return { refused: [{ code: 'polymer-unknown', figures: { polymer: asked.polymer } }] };
+  }
+  return outcomeOf(() => {
+    const drawing = measureDxf(dxf, { sprueDiameterMm: bolster.sprue.partingFaceDiameterMm });
+    return { drawing, check: checkPlate({ drawing, plate: facts, polymer, bolster, press, rules }) };
+  });
+}
+
+function outcomeOf<Value>(work: () => Value): Outcome<Value> {
+  try {
+    return { value: work() };
+  } catch (error) {
+    if (error instanceof DrawingRefused) return { refused: refusalOfDrawing(error).reasons };
+    if (error instanceof TooIntricate) return { refused: [{ code: 'drawing-too-intricate' }] };
+    throw error;
+  }
+}

@@ -92,7 +92,7 @@ export async function registerViews(app: FastifyInstance, options: ViewOptions):
 }
 
 /** A Handlebars of our own with every helper; partials are registered by the caller or by `renderer`. */
-export function sheetHandlebars(options: Pick<ViewOptions, 'publicFolder' | 'assetsPrefix' | 'cached'>) {
+function sheetHandlebars(options: Pick<ViewOptions, 'publicFolder' | 'assetsPrefix' | 'cached'>) {
   const handlebars = Handlebars.create();
   handlebars.registerHelper({
     eq: (left: unknown, right: unknown) => left === right,

@@ -17,7 +17,7 @@ import { type CheckFormView, type FileRead, fileRead } from './check-page-form.j
 import { drawPlate } from './check-page-pictures.js';
 
 /** Id of the form on the page: cures and "keep it" are buttons of the same form, wherever they stand. */
-export const CHECK_FORM_ID = 'check-form';
+const CHECK_FORM_ID = 'check-form';
 
 /**
  * Data of `templates/check/check.hbs` besides the sheet's own. The page is a handler's from four things:

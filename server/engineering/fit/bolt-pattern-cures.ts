@@ -22,8 +22,12 @@ export interface BoltPatternInput {
 /** Metal kept round a hole that is added, mm: as for a wall beside a hole. Common practice, no source. */
 const RIM_MM = 3;
 
+/** With more holes wrong than this the drawing wants its whole pattern looked at, not holes moved one by one. */
+const MOST_WRONG = 24;
+
 /** Every cure here has been tried: with it the pattern goes on. */
 export function boltPatternCures(input: BoltPatternInput, wrong: readonly HoleMatch[]): readonly Cure[] {
+  if (wrong.length > MOST_WRONG) return [];
   const tries = [openHoles(input, wrong), moveHoles(input, wrong), leaveOut(input, wrong)];
   return tries.flat();
 }

@@ -117,13 +117,12 @@ function thickerPlate({ drawing, plate, bolster, registration }: WallsInput, fai
   };
 }
 
-/** How much farther apart, along the line between the two; amount 0 directions where they lie on one another. */
+/** How much farther apart, along the line between the two; no direction where they only touch at a place. */
 function apart(wall: Wall): Cure {
   const missingMm = upToTenth(Math.max(0.1, wall.limitMm - wall.leftMm));
   const [x, y] = [wall.at.x - wall.otherAt.x, wall.at.y - wall.otherAt.y];
   const far = Math.hypot(x, y);
-  const inside = wall.leftMm < 0 && wall.to === 'edge' ? -1 : 1;
-  const along = (part: number) => (far < 1e-9 ? 0 : (inside * part * missingMm) / far + 0);
+  const along = (part: number) => (far < 1e-9 ? 0 : (part * missingMm) / far + 0);
   return {
     code: wall.to === 'edge' || wall.to === 'opening' ? 'move-inwards' : 'move-apart',
     amount: missingMm,

@@ -1,11 +1,18 @@
 import type { Basis } from '../finding.js';
-import type { Point } from '../geometry/point.js';
+import type { Point, Region } from '../geometry/point.js';
 
 /** What is cut into the plate, as a wall has it on one side. */
 export type CutKind = 'cavity' | 'runner' | 'gate' | 'feed' | 'vent' | 'sink' | 'bolt' | 'dowel' | 'water';
 
 /** What it has on the other side: another cut, the plate's edge, an opening through it, its back or its face. */
 export type OtherSide = CutKind | 'edge' | 'opening' | 'back' | 'face';
+
+/** One depth of a cut that fills with melt or air. */
+export interface CutLevel {
+  readonly kind: CutKind;
+  readonly depthMm: number;
+  readonly region: Region;
+}
 
 /** Metal between two cuts, or between a cut and the end of the metal. */
 export interface Wall {

@@ -6,20 +6,21 @@ import type {
 } from '../drawing/measured-drawing.js';
 import { boundsMeet, boundsOf } from '../geometry/bounds.js';
 import { regionContains } from '../geometry/contains.js';
-import { boundaryDistance, distanceBetween, distanceToPoint, type Separation } from '../geometry/distance.js';
-import type { Point, Region } from '../geometry/point.js';
+import { boundaryDistance, distanceBetween, type Separation } from '../geometry/distance.js';
+import type { Point } from '../geometry/point.js';
 import type { PlateFacts } from '../press-facts.js';
 import { threadDiameterMm } from './fasteners/iso-261-threads.js';
 import type { ScrewSeat } from './screw-seats.js';
-import { type CutKind, edgeWallMm, holeWallMm, LEAST_METAL_MM, sinkWallMm, type Wall } from './wall.js';
+import {
+  type CutKind,
+  type CutLevel,
+  edgeWallMm,
+  holeWallMm,
+  LEAST_METAL_MM,
+  sinkWallMm,
+  type Wall,
+} from './wall.js';
 import { waterWalls } from './water-walls.js';
-
-/** One depth of a cut that fills with melt or air. */
-export interface CutLevel {
-  readonly kind: CutKind;
-  readonly depthMm: number;
-  readonly region: Region;
-}
 
 /** A round hole right through the plate; of a sunk bolt hole only what lies below its sink. */
 interface RoundHole {
@@ -121,9 +122,14 @@ function edgeWall({ plate }: MeasuredDrawing, cut: CutLevel): readonly Wall[] {
   const corner = cut.region[0]?.[0];
   if (apart === null || corner === undefined) return [];
   const isOutside = apart.distanceMm > 0 && !regionContains([plate.outline], corner);
-  return [
-    wall(cut, 'edge', apart, isOutside ? -apart.distanceMm : apart.distanceMm, edgeWallMm(cut.depthMm)),
-  ];
+  const limitMm = edgeWallMm(cut.depthMm);
+  if (!isOutside) return [wall(cut, 'edge', apart, apart.distanceMm, limitMm)];
+  return [wall(cut, 'edge', turnedRound(apart), -apart.distanceMm, limitMm)];
+}
+
+/** Of two things that lie in one another: so that the way from the second place to the first leads apart. */
+function turnedRound({ distanceMm, from, to }: Separation): Separation {
+  return { distanceMm, from: to, to: from };
 }
 
 function openingWall({ plate }: MeasuredDrawing, cut: CutLevel): readonly Wall[] {
@@ -146,18 +152,26 @@ function deepestPlace({ region }: CutLevel): Point {
 
 function besideHole(cut: CutLevel, hole: RoundHole): readonly Wall[] {
   if (cut.depthMm <= hole.fromDepthMm || isFar(cut, hole.at, hole.radiusMm)) return [];
-  const apart = distanceToPoint(cut.region, hole.at);
-  if (apart === null) return [];
   const limitMm = cut.kind === 'vent' ? 0 : holeWallMm(hole.nominalMm);
-  return [wall(cut, hole.kind, apart, apart.distanceMm - hole.radiusMm, limitMm)];
+  return besideRound(cut, hole.kind, hole, limitMm);
 }
 
 function besideSink(cut: CutLevel, sink: RoundSink): readonly Wall[] {
   if (isFar(cut, sink.at, sink.radiusMm)) return [];
-  const apart = distanceToPoint(cut.region, sink.at);
-  if (apart === null) return [];
-  const limitMm = cut.kind === 'vent' ? 0 : sinkWallMm(cut.depthMm, sink.depthMm);
-  return [wall(cut, 'sink', apart, apart.distanceMm - sink.radiusMm, limitMm)];
+  return besideRound(cut, 'sink', sink, cut.kind === 'vent' ? 0 : sinkWallMm(cut.depthMm, sink.depthMm));
+}
+
+/** Negative by the whole way out where the middle of the round lies in the cut. */
+function besideRound(
+  cut: CutLevel,
+  to: Wall['to'],
+  { at, radiusMm }: { readonly at: Point; readonly radiusMm: number },
+  limitMm: number,
+): readonly Wall[] {
+  const rim = boundaryDistance(cut.region, [[at]]);
+  if (rim === null) return [];
+  if (!regionContains(cut.region, at)) return [wall(cut, to, rim, rim.distanceMm - radiusMm, limitMm)];
+  return [wall(cut, to, turnedRound(rim), -rim.distanceMm - radiusMm, limitMm)];
 }
 
 function isFar({ region }: CutLevel, { x, y }: Point, radiusMm: number): boolean {

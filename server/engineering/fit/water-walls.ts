@@ -3,8 +3,7 @@ import { distanceBetween, distanceToPoint, type Separation } from '../geometry/d
 import type { Point, Region } from '../geometry/point.js';
 import type { PlateFacts } from '../press-facts.js';
 import type { ScrewSeat } from './screw-seats.js';
-import { LEAST_METAL_MM, type Wall } from './wall.js';
-import type { CutLevel } from './walls-of-plate.js';
+import { type CutLevel, LEAST_METAL_MM, type Wall } from './wall.js';
 
 /** Walls round the cooling bores: to cuts above or beside them, holes through the plate, its face and its back. */
 export function waterWalls(

@@ -18,19 +18,20 @@ function eachMove(cure: Cure): string {
   const dy = figureList(cure.figures, 'dyMm');
   const dx = figureList(cure.figures, 'dxMm');
   return figureList(cure.figures, 'holeNumbers')
-    .map((hole, index) => `hole ${hole} ${moveText(dx[index] ?? 0, dy[index] ?? 0) ?? 'stays'}`)
+    .map((hole, index) => `hole ${hole} by ${moveText(dx[index] ?? 0, dy[index] ?? 0) ?? 'nothing'}`)
     .join('; ');
 }
 
 function openText(cure: Cure): string {
-  return `Drill ${holesText(figureList(cure.figures, 'holeNumbers'))} ${mm(cure.amount)} wide`;
+  return `Drill ${holesText(figureList(cure.figures, 'holeNumbers'))} to ${mm(cure.amount)}`;
 }
 
 function openAlso(cure: Cure): string {
   return `The ${cure.figures.series} series for ${cure.figures.screwSize}; the head still seats.`;
 }
 
-const MEASURE = 'Drill to the drawing: holes within 0.1 mm of one another are taken for granted here.';
+const MEASURE =
+  'The position tolerances of plate and bolster are already taken off: measure the holes once they are drilled.';
 
 export const boltPatternWords = {
   name: 'Bolt pattern',
@@ -60,7 +61,7 @@ export const boltPatternWords = {
     'holes-off': (finding) =>
       `${figure(finding, 'wrong')} of ${figure(finding, 'screws')} bolt holes miss their tapped holes (${holesText(figureList(finding.figures, 'holeNumbers'))}). The worst is hole ${figure(finding, 'holeNumber')}, ${offText(finding)}.`,
     'holes-small': (finding) =>
-      `The holes stand where they should but are ${mm(figure(finding, 'holeDiameterMm'))} wide: with what drilling and tapping may be off, a ${finding.figures.screwSize} screw does not surely go in.`,
+      `The holes stand where they should but are ${mm(figure(finding, 'holeDiameterMm'))} wide: with what drilling and tapping may be off, the ${finding.figures.screwSize} screws do not surely go in.`,
     'seen-from-back': () =>
       'The bolt holes meet the bolster only when the drawing is mirrored: it seems to be drawn from the back.',
     'load-outside-screws': (finding) =>
@@ -69,7 +70,7 @@ export const boltPatternWords = {
   advice: { fits: () => MEASURE },
   cures: {
     'move-hole': (cure) => ({
-      what: `Move hole ${figureList(cure.figures, 'holeNumbers')[0] ?? ''} ${firstMove(cure)}`,
+      what: `Move hole ${figureList(cure.figures, 'holeNumbers')[0] ?? ''} by ${firstMove(cure)}`,
       also: `As the drawing lies; its middle is then at x ${numberText(figureList(cure.figures, 'toXMm')[0] ?? 0, 2)}, y ${numberText(figureList(cure.figures, 'toYMm')[0] ?? 0, 2)} mm.`,
     }),
     'move-holes': (cure) => ({

@@ -30,8 +30,8 @@ export const feedOnSprueWords = {
   },
   cures: {
     'move-feed': (cure) => ({
-      what: `Move the feed ${moveText(cureFigure(cure, 'dxMm'), cureFigure(cure, 'dyMm')) ?? mm(cure.amount)}`,
-      also: 'Right and up as the drawing lies. The runners that meet it move too; or leave the feed and move all bolt holes the other way.',
+      what: `Move the feed by ${moveText(cureFigure(cure, 'dxMm'), cureFigure(cure, 'dyMm')) ?? mm(cure.amount)}`,
+      also: 'As the drawing lies. The runners that meet it move too; or leave the feed and move all bolt holes the opposite way.',
     }),
     'widen-feed': (cure) => ({ what: `Feed pocket ${mm(cure.amount)} wide`, also: null }),
   },

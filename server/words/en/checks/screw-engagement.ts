@@ -40,6 +40,7 @@ export const screwEngagementWords = {
   line: (finding) => {
     if (finding.figure === null) return 'no screws';
     const { min, max } = limits(finding);
+    if (finding.situation === 'does-not-reach') return `does not reach, at least ${mm(min)}`;
     return finding.situation === 'bottoms' && max !== null
       ? `${mm(finding.figure)}, at most ${mm(max)}`
       : `${mm(finding.figure)}, at least ${mm(min)}`;
@@ -47,7 +48,7 @@ export const screwEngagementWords = {
   summary: {
     'no-screws': () => 'The drawing has no bolt holes, so there are no screws to judge.',
     engages: (finding) =>
-      `${screwText(finding)} bridges ${bridgesText(finding)} and engages ${mm(finding.figure ?? 0)} of thread; ${ruleText(finding)} are wanted.`,
+      `${screwText(finding)} bridges ${bridgesText(finding)} and engages ${mm(finding.figure ?? 0)} of thread; at least ${ruleText(finding)} is the rule.`,
     'does-not-reach': (finding) =>
       `${screwText(finding)} is too short: it bridges ${bridgesText(finding)} and does not reach the thread. Nothing would hold the plate. ${howMany(finding)}`,
     'too-short': (finding) =>

@@ -93,5 +93,5 @@ export const wallsWords = {
 const MELT: ReadonlySet<string> = new Set(['cavity', 'runner', 'gate', 'feed']);
 
 function directionText(move: string | null, what: string): string | null {
-  return move === null ? null : `As the drawing lies, the ${what} ${move}, or the other the opposite way.`;
+  return move === null ? null : `As the drawing lies: the ${what} by ${move}, or the other the opposite way.`;
 }

@@ -177,7 +177,7 @@ describe('any file', () => {
   const change = fc.record({
     at: fc.double({ min: 0, max: 1, maxExcluded: true, noNaN: true }),
     to: fc.double({ min: 0, max: 1, maxExcluded: true, noNaN: true }),
-    kind: fc.constantFrom('value', 'line', 'drop', 'repeat', 'cut', 'swap'),
+    kind: fc.constantFrom('value', 'value', 'value', 'repeat', 'repeat', 'drop', 'line', 'swap', 'cut'),
     value: oddValue,
   });
 

@@ -50,7 +50,6 @@ export function createCheckPool({ workers, timeoutMs, memoryMib, queueMax }: Che
     forkOpts: {
       execArgv: [`--max-old-space-size=${memoryMib ?? WORKER_MEMORY_MIB}`],
       serialization: 'advanced',
-      killSignal: 'SIGKILL',
       env: {},
     },
   });

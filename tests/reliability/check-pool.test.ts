@@ -98,6 +98,15 @@ describe('the check pool', () => {
     await expectAlive(pool);
   });
 
+  it('closes while a worker is busy; what was asked and what is asked later is told that it is busy', async () => {
+    const pool = poolWith();
+    const hostile = await question(spiralCavity(199_000));
+    const asked = [pool.check(hostile), pool.check(hostile)];
+    await pool.close();
+    const answers = await Promise.all([...asked, pool.check(hostile)]);
+    expect(answers.map(codesOf)).toEqual([['service-busy'], ['service-busy'], ['service-busy']]);
+  });
+
   it('says that it is busy when too many wait, and serves those that do', async () => {
     const pool = poolWith({ queueMax: 2 });
     const asked = await question(await sample('tile-spacer-4up'));

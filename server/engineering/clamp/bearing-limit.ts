@@ -26,7 +26,7 @@ export function bearingLimitOf(plate: PlateFacts, bolster: BolsterFacts): Bearin
   const metal = {
     proofMpa: proof.proofMpa,
     proofBasis: proof.basis,
-    source: `half the proof stress, common practice; proof stress: ${proof.source}`,
+    source: `half the proof stress: common practice, no source; proof stress: ${proof.source}`,
     basis: 'practice',
   } as const;
   if (plate.facingThicknessMm > 0) {

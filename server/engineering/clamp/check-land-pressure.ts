@@ -24,14 +24,14 @@ export interface ClampWindow {
  * over the whole land, what the bolster's face is recorded to bear, or what the press can set.
  */
 export function checkLandPressure(given: ClampCase): Finding {
-  const { bearing, press, land } = given;
+  const { bearing, press, land, closure } = given;
   const window = clampWindowOf(given);
   const { verdict, situation } = judge(given, window);
-  const carriedKn =
-    situation === 'window' ? Math.min(window.carriedKn, window.carriedTiltingKn) : window.carriedKn;
-  const highestKn = situation === 'beyond-press' ? Math.min(carriedKn, press.clamp.maxKn) : carriedKn;
-  const isOpen = situation === 'window' || situation === 'narrow-when-tilting';
-  const windowMaxKn = Math.min(highestKn, press.clamp.maxKn);
+  const isGuidedOnly = situation === 'narrow-when-tilting';
+  const isOpen = situation === 'window' || isGuidedOnly;
+  const highestKn = highestOf(situation, window, press.clamp.maxKn);
+  const windowMinKn = isGuidedOnly ? closure.guidedFromKn : window.neededKn;
+  const windowMaxKn = Math.min(isGuidedOnly ? window.carriedKn : highestKn, press.clamp.maxKn);
   return {
     check: 'land-pressure',
     verdict,
@@ -48,15 +48,29 @@ export function checkLandPressure(given: ClampCase): Finding {
       softest: bearing.softest,
       neededKn: window.neededKn,
       settableMaxKn: press.clamp.maxKn,
-      ...(isOpen && { windowMinKn: window.neededKn, windowMaxKn }),
+      ...(isOpen && { windowMinKn, windowMaxKn }),
       ...(Number.isFinite(window.carriedTiltingKn) && { carriedTiltingKn: window.carriedTiltingKn }),
       placed: land.placed,
     },
     places: [],
-    cures: isOpen ? [clampBetween(window.neededKn, windowMaxKn)] : curesFor(given, window),
+    cures: curesFor(situation, given, window, { windowMinKn, windowMaxKn }),
     source: bearing.source,
     basis: bearing.basis,
   };
+}
+
+/** The highest setting that the situation is about, kN. */
+function highestOf(situation: string, { carriedKn, carriedTiltingKn }: ClampWindow, maxKn: number): number {
+  switch (situation) {
+    case 'window':
+      return Math.min(carriedKn, carriedTiltingKn);
+    case 'narrow-when-tilting':
+      return carriedTiltingKn;
+    case 'beyond-press':
+      return Math.min(carriedKn, maxKn);
+    default:
+      return carriedKn;
+  }
 }
 
 /** The window of a plate, before the press's largest setting cuts it. */
@@ -95,13 +109,17 @@ function judge(given: ClampCase, window: ClampWindow): Pick<Finding, 'verdict' |
   return { verdict: 'clear', situation: 'window' };
 }
 
-function clampBetween(windowMinKn: number, windowMaxKn: number): Cure {
-  return { code: 'clamp-between', amount: windowMaxKn, unit: 'kN', figures: { windowMinKn, windowMaxKn } };
-}
-
-function curesFor(given: ClampCase, { neededKn, carriedKn }: ClampWindow): Cure[] {
-  const { land, plate, bolster, bearing, drawing, force, press } = given;
-  if (carriedKn >= neededKn) {
+function curesFor(
+  situation: string,
+  { land, plate, bolster, bearing, drawing, force, press }: ClampCase,
+  { neededKn }: ClampWindow,
+  between: { readonly windowMinKn: number; readonly windowMaxKn: number },
+): Cure[] {
+  if (situation === 'window') return [];
+  if (situation === 'narrow-when-tilting') {
+    return [{ code: 'clamp-between', amount: between.windowMaxKn, unit: 'kN', figures: between }];
+  }
+  if (situation === 'beyond-press') {
     return areaCures(drawing, force, press.clamp).filter(({ code }) => code === 'less-area');
   }
   const neededMm2 = (neededKn * 1000) / bearing.allowableMpa;

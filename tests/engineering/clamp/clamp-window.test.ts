@@ -94,6 +94,22 @@ describe('pressure on the land', () => {
     expect(checkLandPressure(caseOf(small, { ...given, plate: { alloy: 'steel' } })).verdict).toBe('clear');
   });
 
+  it('names the window to clamp in when the near side would take too much if the platens tilt', () => {
+    // Far off centre on a soft plate: tilting, the near side passes 55 MPa before the far side closes.
+    const offCentre = handDrawing({
+      plate: { x: 0, y: 0, widthMm: 110, heightMm: 60 },
+      cavities: [{ x: 30, y: 0, widthMm: 40, heightMm: 40, depthMm: 3 }],
+    });
+    const finding = checkLandPressure(caseOf(offCentre, { plate: { alloy: 'cast-plate' } }));
+    expect(finding).toMatchObject({ verdict: 'caution', situation: 'narrow-when-tilting' });
+    const { windowMinKn, windowMaxKn, carriedTiltingKn, neededKn } = finding.figures;
+    expect(finding.margin).toBeCloseTo(Number(carriedTiltingKn) - Number(neededKn), 6);
+    expect(finding.margin).toBeLessThan(0);
+    expect(windowMinKn).toBeCloseTo((1600 * 48 * 1.2) / 1000, 6);
+    expect(finding.cures[0]).toMatchObject({ code: 'clamp-between', figures: { windowMinKn, windowMaxKn } });
+    expect(Number(windowMaxKn)).toBeCloseTo((55 * (110 * 60 - 40 * 40)) / 1000, 6);
+  });
+
   it('given head sinks take land away, drawn ones win over them', () => {
     const bolted = { ...small, bolts: [{ at: { x: 20, y: 15 }, diameterMm: 6.6 }] };
     const bare = caseOf(bolted).land.moments.areaMm2;

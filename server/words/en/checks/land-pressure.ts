@@ -22,20 +22,27 @@ function windowText(finding: Finding): string {
   return `between ${kilonewtons(finding, 'windowMinKn')} and ${kilonewtons(finding, 'windowMaxKn')}`;
 }
 
+function lineOf(finding: Finding): string {
+  switch (finding.situation) {
+    case 'no-land':
+      return 'no flat metal round the cavity';
+    case 'window':
+    case 'narrow-when-tilting':
+      return `set ${numberText(figure(finding, 'windowMinKn'), 0)} to ${kilonewtons(finding, 'windowMaxKn')}`;
+    default:
+      return `${quantityText(finding.figure ?? 0, 'kN')} at most, ${kilonewtons(finding, 'neededKn')} needed`;
+  }
+}
+
 export const landPressureWords: CheckWords = {
   name: 'Pressure on the land',
   group: 'Force',
-  line: (finding) =>
-    finding.situation === 'no-land'
-      ? 'no flat metal round the cavity'
-      : finding.verdict === 'clear'
-        ? `set ${numberText(figure(finding, 'windowMinKn'), 0)} to ${kilonewtons(finding, 'windowMaxKn')}`
-        : `${quantityText(finding.figure ?? 0, 'kN')} at most, ${kilonewtons(finding, 'neededKn')} needed`,
+  line: lineOf,
   summary: {
     window: (finding) =>
       `Clamp ${windowText(finding)}. ${landText(finding)} carries ${quantityText(finding.figure ?? 0, 'kN')} at ${limitText(finding)}.`,
     'narrow-when-tilting': (finding) =>
-      `Clamp ${windowText(finding)} with guided platens. If the platens can tilt, the near side of the land passes ${limitText(finding)} before the far side closes.`,
+      `Clamp ${windowText(finding)} with guided platens. If the platens can tilt, the near side of the land passes ${limitText(finding)} from ${quantityText(finding.figure ?? 0, 'kN')}, before the far side closes at ${kilonewtons(finding, 'neededKn')}.`,
     'no-land': () => 'No flat metal is left that could carry the clamp force.',
     'window-empty': (finding) =>
       `${landText(finding)} carries ${quantityText(finding.figure ?? 0, 'kN')} at ${limitText(finding)}, less than the ${kilonewtons(finding, 'neededKn')} needed: the land may be marked or sink in.`,

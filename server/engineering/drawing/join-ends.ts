@@ -1,5 +1,5 @@
 import type { Point } from '../geometry/point.js';
-import { nearbyPairs } from './nearby-pairs.js';
+import { type NearbyPair, nearbyPairs } from './nearby-pairs.js';
 import type { Stroke } from './stroke.js';
 
 /** Ends this near belong together; part of the convention for plate drawings, mm. */
@@ -17,30 +17,38 @@ export interface Chain {
 }
 
 /**
- * Joins open strokes whose ends lie together, nearest first. Where more than two ends share a corner, loops that begin
- * and end there are closed first and the rest go straight on.
+ * Joins open strokes whose ends lie together: first those that share a corner, then the nearest of the rest. Where more
+ * than two ends share a corner, loops that begin and end there are closed first and the rest go straight on.
+ * @throws TooIntricate when too many ends lie in one place
  */
 export function joinEnds(strokes: readonly Stroke[]): Chain[] {
   const ends = strokes.flatMap(({ points }) => [points[0] as Point, points.at(-1) as Point]);
-  const pairs = nearbyPairs(ends, JOIN_MM).filter(
-    ({ i, j }) => i >> 1 !== j >> 1 || canLoop(strokes[i >> 1] as Stroke),
-  );
-  const crowd = crowdedCorners(pairs, ends.length);
   const mates = new Int32Array(ends.length).fill(-1);
+  const isFree = (end: number) => (mates[end] as number) < 0;
   const mate = (i: number, j: number) => {
-    if ((mates[i] as number) >= 0 || (mates[j] as number) >= 0) return;
+    if (!isFree(i) || !isFree(j)) return;
     mates[i] = j;
     mates[j] = i;
   };
-  pairs.sort((a, b) => a.distanceMm - b.distanceMm);
-  for (const { i, j } of pairs) if (!crowd.has(i) && !crowd.has(j)) mate(i, j);
-  if (crowd.size > 0) {
-    const crowded = pairs.filter(({ i, j }) => crowd.get(i) !== undefined && crowd.get(i) === crowd.get(j));
-    for (const { i, j } of crowded) if (otherEnd(mates, i) === j) mate(i, j);
-    crowded.sort((a, b) => bend(strokes, a.i, a.j) - bend(strokes, b.i, b.j));
-    for (const { i, j } of crowded) mate(i, j);
-    for (const { i, j } of pairs) mate(i, j);
-  }
+  const mayMeet = ({ i, j }: NearbyPair) => i >> 1 !== j >> 1 || canLoop(strokes[i >> 1] as Stroke);
+
+  const corners = nearbyPairs(ends, CORNER_MM).filter(mayMeet);
+  const crowd = crowdedCorners(corners, ends.length);
+  for (const { i, j } of corners) if (!crowd.has(i) && !crowd.has(j)) mate(i, j);
+  const crowded = corners.filter(({ i }) => crowd.has(i));
+  for (const { i, j } of crowded) if (otherEnd(mates, i) === j) mate(i, j);
+  crowded.sort((a, b) => bend(strokes, a.i, a.j) - bend(strokes, b.i, b.j));
+  for (const { i, j } of crowded) mate(i, j);
+
+  const loose = ends.flatMap((_, end) => (isFree(end) ? [end] : []));
+  const gaps = nearbyPairs(
+    loose.map((end) => ends[end] as Point),
+    JOIN_MM,
+  )
+    .map(({ i, j, distanceMm }) => ({ i: loose[i] as number, j: loose[j] as number, distanceMm }))
+    .filter(mayMeet)
+    .sort((a, b) => a.distanceMm - b.distanceMm);
+  for (const { i, j } of gaps) mate(i, j);
   return chainsOf(strokes, mates);
 }
 
@@ -53,28 +61,16 @@ function canLoop({ points }: Stroke): boolean {
   return length > SHORTEST_LOOP_MM;
 }
 
-/** The ends that share a corner with at least two others, each with the number of its corner. */
-function crowdedCorners(pairs: readonly { i: number; j: number; distanceMm: number }[], count: number) {
-  const corner = Int32Array.from({ length: count }, (_, i) => i);
-  const rootOf = (i: number): number => {
-    let root = i;
-    while (corner[root] !== root) root = corner[root] = corner[corner[root] as number] as number;
-    return root;
-  };
-  const sizes = new Map<number, number>();
-  for (const { i, j, distanceMm } of pairs) {
-    if (distanceMm > CORNER_MM) continue;
-    const [a, b] = [rootOf(i), rootOf(j)];
-    if (a === b) continue;
-    corner[b] = a;
-    sizes.set(a, (sizes.get(a) ?? 1) + (sizes.get(b) ?? 1));
+/** The ends that share a corner with at least two others. */
+function crowdedCorners(corners: readonly NearbyPair[], count: number): ReadonlySet<number> {
+  const neighbours = new Uint32Array(count);
+  for (const { i, j } of corners) {
+    neighbours[i] = (neighbours[i] as number) + 1;
+    neighbours[j] = (neighbours[j] as number) + 1;
   }
-  const crowd = new Map<number, number>();
-  for (const { i, j } of pairs) {
-    for (const end of [i, j]) {
-      const root = rootOf(end);
-      if ((sizes.get(root) ?? 1) > 2) crowd.set(end, root);
-    }
+  const crowd = new Set<number>();
+  for (const { i, j } of corners) {
+    if ((neighbours[i] as number) > 1 || (neighbours[j] as number) > 1) crowd.add(i).add(j);
   }
   return crowd;
 }

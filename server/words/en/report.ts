@@ -130,5 +130,7 @@ function rounded<Value>(value: Value): Value {
   if (typeof value === 'number') return (Math.round(value * STEPS) / STEPS || 0) as Value;
   if (Array.isArray(value)) return value.map(rounded) as Value;
   if (value === null || typeof value !== 'object') return value;
-  return Object.fromEntries(Object.entries(value).map(([name, part]) => [name, rounded(part)])) as Value;
+  const copy: { [name: string]: unknown } = {};
+  for (const name in value) copy[name] = rounded(value[name]);
+  return copy as Value;
 }

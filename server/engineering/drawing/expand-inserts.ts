@@ -4,7 +4,7 @@ import { EntityFields } from './entity-fields.js';
 import { MIRRORED, type Placement, scaled, shifted, turned, within } from './placement.js';
 
 /** More than any drawing of a plate; a bomb of blocks in blocks is refused before it is unfolded. */
-export const MOST_ENTITIES = 200_000;
+const MOST_ENTITIES = 200_000;
 /** Blocks in blocks deeper than this are a mistake. */
 const DEEPEST_NESTING = 64;
 

@@ -13,7 +13,7 @@ const MOST_STEPS = 10_000;
  * Equal steps for a turn of `turnRad` at radius `radiusMm` so that no chord lies more than the chord error inside
  * the arc: e = r (1 - cos(step / 2)) = 2 r sin²(step / 4). At least four steps a quarter turn, however small the circle.
  */
-export function arcSteps(radiusMm: number, turnRad: number, chordErrorMm = CHORD_ERROR_MM): number {
+function arcSteps(radiusMm: number, turnRad: number, chordErrorMm = CHORD_ERROR_MM): number {
   const widest = Math.PI / 8;
   const step = radiusMm > chordErrorMm ? 4 * Math.asin(Math.sqrt(chordErrorMm / radiusMm / 2)) : widest;
   return Math.min(MOST_STEPS, Math.max(1, Math.ceil(Math.abs(turnRad) / Math.min(step, widest) - 1e-9)));
@@ -29,7 +29,7 @@ export interface EllipticArc {
 }
 
 /** The half axis of the ellipse with conjugate half diameters u and v: root of the larger eigenvalue. */
-export function longestRadius({ u, v }: Pick<EllipticArc, 'u' | 'v'>): number {
+function longestRadius({ u, v }: Pick<EllipticArc, 'u' | 'v'>): number {
   const uu = u.x * u.x + u.y * u.y;
   const vv = v.x * v.x + v.y * v.y;
   const uv = u.x * v.x + u.y * v.y;

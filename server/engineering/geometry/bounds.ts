@@ -58,7 +58,7 @@ export function boundsHold(outer: Bounds, inner: Bounds, gapMm = 0): boolean {
   );
 }
 
-export const EMPTY_BOUNDS: Bounds = { minX: Infinity, minY: Infinity, maxX: -Infinity, maxY: -Infinity };
+const EMPTY_BOUNDS: Bounds = { minX: Infinity, minY: Infinity, maxX: -Infinity, maxY: -Infinity };
 
 /** A box grown by `mm` on every side. */
 export function boundsGrown({ minX, minY, maxX, maxY }: Bounds, mm: number): Bounds {

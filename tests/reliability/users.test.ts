@@ -2,8 +2,9 @@ import { spawnSync } from 'node:child_process';
 import { chmod, chown, mkdir, mkdtemp, readFile, rm, stat } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { PROJECT_FOLDER } from '../../server/project-folder.js';
+import { afterwards } from '../support/afterwards.js';
 import { newDataDir, processesIn } from '../support/data-folder.js';
 import { runToItsEnd, startService } from '../support/service.js';
 
@@ -21,7 +22,7 @@ const canChangeUsers =
 async function openFolder(): Promise<string> {
   const folder = await mkdtemp(join(tmpdir(), 'platenshare-open-'));
   await chmod(folder, 0o755);
-  afterAll(() => rm(folder, { recursive: true, force: true }));
+  afterwards(() => rm(folder, { recursive: true, force: true }));
   return folder;
 }
 

@@ -2,12 +2,12 @@ import { existsSync } from 'node:fs';
 import { mkdtemp, readdir, readFile, readlink, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll } from 'vitest';
+import { afterwards } from './afterwards.js';
 
 /** A place for a service's DATA_DIR that does not exist yet; removed when the calling test file is done. */
 export async function newDataDir(): Promise<string> {
   const folder = await mkdtemp(join(tmpdir(), 'platenshare-data-'));
-  afterAll(() => rm(folder, { recursive: true, force: true }));
+  afterwards(() => rm(folder, { recursive: true, force: true }));
   return join(folder, 'data');
 }
 

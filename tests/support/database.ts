@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto';
-import { afterAll, inject } from 'vitest';
+import { inject } from 'vitest';
 import { type Database, openDatabase } from '../../server/database/database.js';
+import { afterwards } from './afterwards.js';
 import { databaseNamed, run } from './database-server.js';
 
 export interface TestDatabase extends Database {
@@ -14,7 +15,7 @@ export interface TestDatabase extends Database {
 export async function testDatabase(): Promise<TestDatabase> {
   const url = await testDatabaseUrl();
   const database = await openDatabase(url, () => {});
-  afterAll(database.close);
+  afterwards(database.close);
   return { ...database, url };
 }
 
@@ -32,6 +33,6 @@ export async function emptyDatabaseUrl(): Promise<string> {
 async function clone(adminUrl: string, template: string): Promise<string> {
   const name = `platenshare_test_${randomBytes(6).toString('hex')}`;
   await run(adminUrl, `create database ${name} template ${template}`);
-  afterAll(() => run(adminUrl, `drop database if exists ${name} with (force)`));
+  afterwards(() => run(adminUrl, `drop database if exists ${name} with (force)`));
   return databaseNamed(adminUrl, name);
 }

@@ -1,8 +1,8 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { join } from 'node:path';
-import { afterAll } from 'vitest';
 import { PROJECT_FOLDER } from '../../server/project-folder.js';
+import { afterwards } from './afterwards.js';
 
 /** A service in a process of its own, as `npm start` runs it. */
 export interface RunningService {
@@ -32,8 +32,6 @@ interface Launch {
 
 const MAIN = join(PROJECT_FOLDER, 'dist', 'server', 'main.js');
 const OPEN = /is open at (\S+)/;
-
-const children = new Set<ChildProcess>();
 
 /**
  * Starts the compiled service with these settings on a free port and waits until it is open. What the calling test
@@ -83,8 +81,7 @@ function launched(
     env: { ...environment, NODE_ENV: 'development', PORT: '0', LOG_LEVEL: 'warn', ...settings },
   });
   onSpawn?.(child);
-  children.add(child);
-  child.once('exit', () => children.delete(child));
+  afterwards(() => stopped(child));
   let text = '';
   for (const stream of [child.stdout, child.stderr]) {
     stream.setEncoding('utf8').on('data', (part: string) => {
@@ -94,12 +91,9 @@ function launched(
   return { child, output: () => text };
 }
 
-afterAll(async () => {
-  await Promise.all(
-    [...children].map((child) => {
-      const ended = once(child, 'exit');
-      child.kill('SIGTERM');
-      return ended;
-    }),
-  );
-});
+async function stopped(child: ChildProcess): Promise<void> {
+  if (child.exitCode !== null || child.signalCode !== null) return;
+  const ended = once(child, 'exit');
+  child.kill('SIGTERM');
+  await ended;
+}

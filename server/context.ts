@@ -8,6 +8,8 @@ export interface Actor {
   readonly memberId: string;
   readonly displayName: string;
   readonly role: Role;
+  /** True while the role is steward or admin and a sign-off for `stewarding` stands. */
+  readonly stewards: boolean;
   readonly sessionIdHash: string;
 }
 

@@ -14,6 +14,7 @@ import type { Tx } from '../../server/database/transaction.js';
 import { measureDxf } from '../../server/engineering/drawing/measure-drawing.js';
 import { checkPlate } from '../../server/engineering/plate-check.js';
 import { findPolymer } from '../../server/engineering/polymers/polymers.js';
+import { accept } from '../../server/http/refused.js';
 import { hashPassword } from '../../server/members/password-hash.js';
 import type { Checks } from '../../server/plates/checking-house.js';
 import { storedReport } from '../../server/plates/stored-report.js';
@@ -80,7 +81,13 @@ async function seedMembers(tx: Tx, opened: Date): Promise<ReadonlyMap<YardMember
        values ($1, $2, $3, $4, $5) returning id`,
       [email, displayName, role, hash, opened],
     );
-    members.set(key, { memberId: row?.id ?? '', displayName, role, sessionIdHash: '' });
+    members.set(key, {
+      memberId: row?.id ?? '',
+      displayName,
+      role,
+      stewards: role !== 'member',
+      sessionIdHash: '',
+    });
   }
   return members;
 }
@@ -98,11 +105,8 @@ async function seedPlates(
     const bytes = await readFile(join(PROJECT_FOLDER, 'public', 'samples', fileName));
     const keptAt = new Date(opened.getTime() + (i + 1) * DAY_MS);
     const ctx = { actor: actorIn(members, plate.owner), now: keptAt, tx };
-    const plateId = await submitPlate(ctx, {
-      name: plate.name,
-      drawing: { bytes, fileName },
-      facts: plate.facts,
-    });
+    const submitted = { name: plate.name, drawing: { bytes, fileName }, facts: plate.facts };
+    const plateId = accept(await submitPlate(ctx, submitted));
     plates.set(plate.key, { ...plate, plateId });
   }
   return plates;

@@ -1,4 +1,5 @@
 import type { Ctx } from '../context.js';
+import { refusalUnless } from '../members/permissions.js';
 import { Refusal } from '../reasons.js';
 import { reasonsAgainst } from './conditions.js';
 import { readGround, type Wanted } from './ground.js';
@@ -18,6 +19,8 @@ export interface BookingWanted extends Wanted {
  * @throws ReportWanted when the report it would stand on has to be computed first
  */
 export async function book(ctx: Ctx, wanted: BookingWanted): Promise<string | Refusal> {
+  const forbidden = refusalUnless(ctx.actor, 'booking-make', { ownerId: ctx.actor.memberId });
+  if (forbidden !== undefined) return forbidden;
   const ground = await readGround(ctx, wanted, null);
   if (ground instanceof Refusal) return ground;
   const [first, ...others] = reasonsAgainst(ground);

@@ -5,8 +5,9 @@ import { actorOf } from '../http/acting.js';
 import { cursor, cutPage } from '../http/cursor.js';
 import { readForm, summaryOfErrors, summaryOfRefusal } from '../http/form.js';
 import { id } from '../http/id.js';
-import { refused } from '../http/refused.js';
+import { Refused, refused } from '../http/refused.js';
 import { type SheetWords, sendSheet } from '../http/sheet.js';
+import { refusalUnless } from '../members/permissions.js';
 import type { CheckingHouse } from '../plates/checking-house.js';
 import { transactWithReport } from '../plates/transact-with-report.js';
 import { Refusal } from '../reasons.js';
@@ -166,7 +167,8 @@ async function sendCancel(request: FastifyRequest, reply: FastifyReply, house: C
   const seen = await bookingSeen(request, house);
   const { actor, booking, rules } = seen;
   const own = booking.memberId === actor.memberId;
-  if (!own && actor.role === 'member') throw refused('not-allowed', { figures: { needs: 'a steward' } });
+  const forbidden = refusalUnless(actor, 'booking-cancel', { ownerId: booking.memberId });
+  if (forbidden !== undefined) throw new Refused(forbidden);
   return sendSheet(
     request,
     reply,

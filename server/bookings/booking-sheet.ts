@@ -1,4 +1,5 @@
 import type { Actor } from '../context.js';
+import { may } from '../members/permissions.js';
 import type { RulesInForce } from '../shop/rules.js';
 import {
   CONDITION_WORDS,
@@ -75,10 +76,17 @@ export function formOf({ startsAt, endsAt }: Booking, { timeZone }: RulesInForce
 }
 
 export function canMove(actor: Actor, booking: Booking, now: Date): boolean {
-  return booking.memberId === actor.memberId && booking.status !== 'cancelled' && booking.endsAt > now;
+  return (
+    may(actor, 'booking-move', { ownerId: booking.memberId }) &&
+    booking.status !== 'cancelled' &&
+    booking.endsAt > now
+  );
 }
 
 export function canCancel(actor: Actor, booking: Booking, now: Date): boolean {
-  const may = booking.memberId === actor.memberId || actor.role !== 'member';
-  return may && booking.status !== 'cancelled' && booking.endsAt > now;
+  return (
+    may(actor, 'booking-cancel', { ownerId: booking.memberId }) &&
+    booking.status !== 'cancelled' &&
+    booking.endsAt > now
+  );
 }

@@ -1,4 +1,5 @@
 import type { Ctx } from '../context.js';
+import { refusalUnless } from '../members/permissions.js';
 import { type Refusal, refuse } from '../reasons.js';
 import { bookingHeld, cancelBooking } from './store.js';
 
@@ -12,7 +13,8 @@ export async function cancel(ctx: Ctx, wanted: CancelWanted): Promise<string | R
   const booking = await bookingHeld(ctx.tx, wanted.bookingId);
   if (booking === undefined) return refuse('not-found', { figures: { what: 'booking' } });
   const own = booking.memberId === ctx.actor.memberId;
-  if (!own && ctx.actor.role === 'member') return refuse('not-allowed', { figures: { needs: 'a steward' } });
+  const forbidden = refusalUnless(ctx.actor, 'booking-cancel', { ownerId: booking.memberId });
+  if (forbidden !== undefined) return forbidden;
   if (!own && wanted.reason === null) {
     const detail = 'a booking that is not your own is cancelled with a reason that its member can read';
     return refuse('field-invalid', { field: 'reason', figures: { detail } });

@@ -1,4 +1,5 @@
 import type { Ctx } from '../context.js';
+import { may, refusalUnless } from '../members/permissions.js';
 import { checkGround, reportKey } from '../plates/check-ground.js';
 import { ReportWanted } from '../plates/report-wanted.js';
 import { plateHeld, standingOf } from '../plates/store.js';
@@ -33,9 +34,11 @@ export async function readGround(
   except: string | null,
 ): Promise<BookingGround | Refusal> {
   const plate = await plateHeld(tx, wanted.plateId);
-  if (plate === undefined || plate.ownerId !== actor.memberId) {
+  if (plate === undefined || !may(actor, 'plate-see', plate)) {
     return refuse('not-found', { field: 'plateId', figures: { what: 'plate' } });
   }
+  const forbidden = refusalUnless(actor, 'plate-run', plate);
+  if (forbidden !== undefined) return forbidden;
   if (wanted.revision < 1 || wanted.revision > plate.latestRevision) {
     return refuse('not-found', { field: 'revision', figures: { what: 'revision' } });
   }

@@ -1,4 +1,5 @@
 import type { Ctx } from '../context.js';
+import { refusalUnless } from '../members/permissions.js';
 import { Refusal, refuse } from '../reasons.js';
 import { reasonsAgainst } from './conditions.js';
 import { readGround } from './ground.js';
@@ -22,7 +23,8 @@ export interface MoveWanted {
 export async function move(ctx: Ctx, wanted: MoveWanted): Promise<string | Refusal> {
   const booking = await bookingHeld(ctx.tx, wanted.bookingId);
   if (booking === undefined) return refuse('not-found', { figures: { what: 'booking' } });
-  if (booking.memberId !== ctx.actor.memberId) return refuse('not-allowed');
+  const forbidden = refusalUnless(ctx.actor, 'booking-move', { ownerId: booking.memberId });
+  if (forbidden !== undefined) return forbidden;
   if (booking.status === 'cancelled') return refuse('booking-already-cancelled');
   if (booking.endsAt <= ctx.now) return refuse('booking-already-over');
   const span: Span = {

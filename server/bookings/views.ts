@@ -1,14 +1,15 @@
 import type { z } from 'zod';
 import type { Actor, Ctx } from '../context.js';
+import { may } from '../members/permissions.js';
 import { Refusal } from '../reasons.js';
 import type { bookingReply } from './schemas.js';
 import { type Booking, bookingById } from './store.js';
 
 export type BookingReply = z.output<typeof bookingReply>;
 
-/** True when the actor may see what a booking is for: their own, and a steward all. */
+/** True when the actor may see what a booking is for. */
 export function seesWhole(actor: Actor, booking: Pick<Booking, 'memberId'>): boolean {
-  return booking.memberId === actor.memberId || actor.role !== 'member';
+  return may(actor, 'booking-see-whole', { ownerId: booking.memberId });
 }
 
 /** A booking as this member may see it. Of others' the time, equipment, display name and polymer, no more. */

@@ -3,14 +3,20 @@ import { API_PREFIX } from '../http/api.js';
 import { cookieNames } from '../http/cookies.js';
 import type { House } from '../http/house.js';
 import { Refusal, refuse } from '../reasons.js';
-import { actorBySession } from './session.js';
+import { actorBySession, type StewardsAt } from './session.js';
 import { readToken } from './token.js';
 
 /**
  * Finds out who asks, for every request from here on: by bearer token or cookie on the API, by the cookie alone
  * on pages.
+ *
+ * @param stewardsAt is asked for who has the role of a steward or admin
  */
-export function identifyMembers(app: FastifyInstance, { settings, database, now }: House): void {
+export function identifyMembers(
+  app: FastifyInstance,
+  { settings, database, now }: House,
+  stewardsAt: StewardsAt,
+): void {
   app.decorateRequest('actor', undefined);
   app.decorateRequest('signInRefusal', undefined);
   app.decorateRequest('actsByCookie', false);
@@ -24,7 +30,7 @@ export function identifyMembers(app: FastifyInstance, { settings, database, now 
     const found =
       claims === undefined
         ? refuse('session-ended')
-        : await actorBySession(database, claims, now(), settings);
+        : await actorBySession(database, claims, now(), settings, stewardsAt);
     if (found instanceof Refusal) {
       request.signInRefusal = found;
     } else {

@@ -31,6 +31,9 @@ export async function openSession(
   return { sid, createdAt: now, expiresAt };
 }
 
+/** Whether a member's sign-off for `stewarding` stands at an instant. */
+export type StewardsAt = (db: Queryable, memberId: string, at: Date) => Promise<boolean>;
+
 interface SessionRow {
   readonly displayName: string;
   readonly role: Role;
@@ -41,14 +44,15 @@ interface SessionRow {
 }
 
 /**
- * Who acts by a session, as the database has it now: role and state are never the token's. A session that is
- * used is renewed, at most once a minute.
+ * Who acts by a session, as the database has it now: role, sign-off and state are never the token's. A
+ * session that is used is renewed, at most once a minute.
  */
 export async function actorBySession(
   db: Queryable,
   { sub, sid }: { readonly sub: string; readonly sid: string },
   now: Date,
   { sessionIdleMinutes }: Settings,
+  stewardsAt: StewardsAt,
 ): Promise<Actor | Refusal> {
   const idHash = sessionIdHash(sid);
   const [row] = await db.query<SessionRow>(
@@ -66,7 +70,9 @@ export async function actorBySession(
       [idHash, now],
     );
   }
-  return { memberId: sub, displayName: row.displayName, role: row.role, sessionIdHash: idHash };
+  const { displayName, role } = row;
+  const stewards = role !== 'member' && (await stewardsAt(db, sub, now));
+  return { memberId: sub, displayName, role, stewards, sessionIdHash: idHash };
 }
 
 /** Ends one session; ending it again changes nothing. */

@@ -1,11 +1,11 @@
 import { recordAudit } from '../audit/record-audit.js';
 import type { Ctx } from '../context.js';
 import type { PlateFacts } from '../engineering/press-facts.js';
+import { refusalUnless } from '../members/permissions.js';
 import { type Refusal, refuse } from '../reasons.js';
 import { insertRevision, plateToRevise } from './store.js';
 import { sha256Of } from './submit-plate.js';
 import type { DrawingFile } from './uploaded-drawing.js';
-import { seesPlate } from './views.js';
 
 export interface RevisionAdded {
   readonly plateId: string;
@@ -16,10 +16,9 @@ export interface RevisionAdded {
 /** Adds a drawing that has been read, with its facts, as the next revision of a plate of the actor's own. */
 export async function addRevision({ actor, now, tx }: Ctx, given: RevisionAdded): Promise<string | Refusal> {
   const plate = await plateToRevise(tx, given.plateId);
-  if (plate === undefined || !seesPlate(actor, plate))
-    return refuse('not-found', { figures: { what: 'plate' } });
-  if (plate.ownerId !== actor.memberId)
-    return refuse('not-allowed', { figures: { needs: 'the plate’s owner' } });
+  if (plate === undefined) return refuse('not-found', { figures: { what: 'plate' } });
+  const forbidden = refusalUnless(actor, 'plate-revise', plate, { by: 'plate-see', what: 'plate' });
+  if (forbidden !== undefined) return forbidden;
   const revision = plate.latestRevision + 1;
   await insertRevision(tx, plate.id, revision, {
     dxf: given.drawing.bytes,

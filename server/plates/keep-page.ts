@@ -70,6 +70,7 @@ export async function postSignInAndKeep(
     memberId: member.id,
     displayName: member.displayName,
     role: member.role,
+    stewards: false,
     sessionIdHash: '',
   };
   const kept = await keepPlate(house, actor, asked.keep);

@@ -6,6 +6,7 @@ import { summaryOfErrors, summaryOfRefusal } from '../http/form.js';
 import { id as idSchema } from '../http/id.js';
 import { accept, refused } from '../http/refused.js';
 import { sendSheet } from '../http/sheet.js';
+import { may } from '../members/permissions.js';
 import { Refusal } from '../reasons.js';
 import { rulesAt } from '../shop/store.js';
 import type { ErrorSummaryView } from '../views.js';
@@ -134,7 +135,7 @@ async function sendPlate(request: FastifyRequest, reply: FastifyReply, house: Ch
   const revision = revisionAsked(revisions, query.revision);
   const polymer = polymerAsked(query.polymer);
   const seen = await reportSeen(house, revision, polymer);
-  const own = plate.ownerId === actor.memberId;
+  const own = may(actor, 'plate-revise', plate);
   const { errors = {} } = shown;
   const errorSummary = shown.errorSummary ?? summaryOf(errors);
   const notice = noticeAsked(query.just);

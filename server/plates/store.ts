@@ -8,6 +8,8 @@ export interface Plate {
   readonly id: string;
   readonly ownerId: string;
   readonly name: string;
+  /** What its owner lets others do with it. */
+  readonly sharing: 'nobody' | 'see' | 'run';
   readonly latestRevision: number;
   readonly createdAt: Date;
 }
@@ -43,7 +45,8 @@ export interface StoredReport<Body = unknown> {
   readonly report: Body;
 }
 
-const PLATE = `id, owner_id as "ownerId", name, latest_revision as "latestRevision", created_at as "createdAt"`;
+const PLATE = `id, owner_id as "ownerId", name, sharing, latest_revision as "latestRevision",
+  created_at as "createdAt"`;
 
 const REVISION = `plate_id as "plateId", revision, file_name as "fileName", dxf_sha256 as "dxfSha256", facts,
   created_at as "createdAt"`;

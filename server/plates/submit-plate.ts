@@ -2,6 +2,8 @@ import { createHash } from 'node:crypto';
 import { recordAudit } from '../audit/record-audit.js';
 import type { Ctx } from '../context.js';
 import type { PlateFacts } from '../engineering/press-facts.js';
+import { refusalUnless } from '../members/permissions.js';
+import type { Refusal } from '../reasons.js';
 import { insertPlate, insertRevision } from './store.js';
 import type { DrawingFile } from './uploaded-drawing.js';
 
@@ -12,7 +14,9 @@ export interface PlateSubmitted {
 }
 
 /** Keeps a drawing that has been read, with its facts, as a new plate of the actor's: revision 1. */
-export async function submitPlate({ actor, now, tx }: Ctx, given: PlateSubmitted): Promise<string> {
+export async function submitPlate({ actor, now, tx }: Ctx, given: PlateSubmitted): Promise<string | Refusal> {
+  const forbidden = refusalUnless(actor, 'plate-submit', {});
+  if (forbidden !== undefined) return forbidden;
   const plate = await insertPlate(tx, { ownerId: actor.memberId, name: given.name, createdAt: now });
   await insertRevision(tx, plate.id, 1, {
     dxf: given.drawing.bytes,

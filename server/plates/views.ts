@@ -1,12 +1,6 @@
 import type { z } from 'zod';
-import type { Actor } from '../context.js';
 import type { plateReply, wholePlateReply } from './schemas.js';
 import type { Plate, Revision } from './store.js';
-
-/** True when the actor may see a plate: their own, and a steward all. */
-export function seesPlate(actor: Actor, plate: Pick<Plate, 'ownerId'>): boolean {
-  return plate.ownerId === actor.memberId || actor.role !== 'member';
-}
 
 /** A plate in a list. Nothing is cleared before there are stewards' measurements to clear it by. */
 export function plateView(plate: Plate): z.output<typeof plateReply> {

@@ -1,15 +1,16 @@
 import type { z } from 'zod';
 import type { Actor } from '../context.js';
 import type { Queryable } from '../database/queryable.js';
+import { may } from '../members/permissions.js';
 import { Refusal, refuse } from '../reasons.js';
 import type { wholePlateReply } from './schemas.js';
 import { type Plate, plateById, revisionsOf } from './store.js';
-import { seesPlate, wholePlateView } from './views.js';
+import { wholePlateView } from './views.js';
 
 /** A plate that the actor may see; one that they may not is not there. */
 export async function visiblePlate(db: Queryable, actor: Actor, plateId: string): Promise<Plate | Refusal> {
   const plate = await plateById(db, plateId);
-  if (plate === undefined || !seesPlate(actor, plate))
+  if (plate === undefined || !may(actor, 'plate-see', plate))
     return refuse('not-found', { figures: { what: 'plate' } });
   return plate;
 }

@@ -41,8 +41,20 @@ const otherId = await plainMember(database, 'Tamsin');
 const otherPlateId = await plainPlate(database, otherId);
 await plainReport(database, otherPlateId, 'clear');
 
-const wren: Actor = { memberId: rows.memberId, displayName: 'Wren', role: 'member', sessionIdHash: '' };
-const tamsin: Actor = { memberId: otherId, displayName: 'Tamsin', role: 'member', sessionIdHash: '' };
+const wren: Actor = {
+  memberId: rows.memberId,
+  displayName: 'Wren',
+  role: 'member',
+  stewards: false,
+  sessionIdHash: '',
+};
+const tamsin: Actor = {
+  memberId: otherId,
+  displayName: 'Tamsin',
+  role: 'member',
+  stewards: false,
+  sessionIdHash: '',
+};
 
 /** A booking as the oracle keeps it: minutes from Monday midnight. */
 interface Held {

@@ -351,6 +351,7 @@ function wrenAsActor() {
     memberId: wren.member.id,
     displayName: wren.member.displayName,
     role: 'member',
+    stewards: false,
     sessionIdHash: '',
   } as const;
 }

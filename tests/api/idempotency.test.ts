@@ -17,7 +17,7 @@ const route = 'POST /things';
 /** An actor whose change is a row in the press table, so that it stands or falls with the transaction. */
 async function asker() {
   const { id, displayName } = await makeMember(house);
-  const actor: Actor = { memberId: id, displayName, role: 'member', sessionIdHash: '' };
+  const actor: Actor = { memberId: id, displayName, role: 'member', stewards: false, sessionIdHash: '' };
   let done = 0;
   const ask = (key: string | undefined, body: unknown, more: { refused?: boolean; route?: string } = {}) =>
     transact(database, (tx) => {

@@ -57,7 +57,13 @@ async function clientsOf(database: Database): Promise<readonly Client[]> {
     const memberId = await plainMember(database, displayName.replace(' ', '-'));
     const plateId = await plainPlate(database, memberId);
     const reportId = await plainReport(database, plateId, 'clear');
-    const actor: Actor = { memberId, displayName, role: 'member', sessionIdHash: '0'.repeat(64) };
+    const actor: Actor = {
+      memberId,
+      displayName,
+      role: 'member',
+      stewards: false,
+      sessionIdHash: '0'.repeat(64),
+    };
     clients.push({ actor, plateId, reportId });
   }
   return clients;

@@ -2,11 +2,11 @@ import type { FastifyPluginAsync } from 'fastify';
 import type { CheckingHouse } from '../plates/checking-house.js';
 import { postCancel, postMove, showBooking, showCancel, showMine } from './booking-pages.js';
 import { postNewBooking, showNewBooking } from './new-booking-page.js';
-import { showWeek } from './week-page.js';
+import { weekPage } from './week-page.js';
 
 /** The press week, booking, and what one has booked. */
 export const bookingPages: FastifyPluginAsync<CheckingHouse> = async (pages, house) => {
-  pages.get('/week', (request, reply) => showWeek(request, reply, house));
+  pages.get('/week', weekPage(house));
   pages.get('/bookings', (request, reply) => showMine(request, reply, house));
   pages.get('/bookings/new', (request, reply) => showNewBooking(request, reply, house));
   pages.post('/bookings/new', (request, reply) => postNewBooking(request, reply, house));

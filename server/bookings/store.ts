@@ -224,24 +224,19 @@ export interface WeekHold extends Span {
   readonly plateName: string | null;
 }
 
-/** All that holds a press, or equipment that serves every press, at any time in [from, to). */
-export async function weekHolds(
-  db: Queryable,
-  pressId: string,
-  from: Date,
-  to: Date,
-): Promise<readonly WeekHold[]> {
+/** All that holds the press of the house, or equipment that serves it, at any time in [from, to). */
+export async function weekHolds(db: Queryable, from: Date, to: Date): Promise<readonly WeekHold[]> {
   return await db.query<WeekHold>(
     `select e.kind, e.name as equipment, r.purpose, r.note, r.starts_at as "startsAt", r.ends_at as "endsAt",
        b.id as "bookingId", b.member_id as "memberId", m.display_name as "displayName", b.polymer,
        p.name as "plateName"
      from equipment e
-     join reservation r on r.equipment_id = e.id and r.released_at is null and r.ends_at > $2 and r.starts_at < $3
+     join reservation r on r.equipment_id = e.id and r.released_at is null and r.ends_at > $1 and r.starts_at < $2
      left join booking b on b.id = r.booking_id
      left join member m on m.id = b.member_id
      left join plate p on p.id = b.plate_id
-     where e.press_id = $1 or e.press_id is null
+     where e.press_id is null or e.press_id = (select id from press order by created_at, id limit 1)
      order by r.starts_at, e.kind, r.id`,
-    [pressId, from, to],
+    [from, to],
   );
 }

@@ -1,65 +1,134 @@
+import { join } from 'node:path';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { Temporal } from 'temporal-polyfill';
 import { actorOf } from '../http/acting.js';
+import { ASSETS_PREFIX } from '../http/assets.js';
 import type { House } from '../http/house.js';
 import { sendSheet } from '../http/sheet.js';
 import { dayTimeLine } from '../pictures/day-time-line.js';
+import { SafeHtml } from '../pictures/safe-html.js';
 import { weekTimeLine } from '../pictures/week-time-line.js';
-import { mountedBolster, type Press, thePress } from '../press/store.js';
+import { type PressOnSheet, pressOnSheet } from '../press/store.js';
+import { PROJECT_FOLDER } from '../project-folder.js';
 import type { RulesInForce } from '../shop/rules.js';
 import { rulesAt } from '../shop/store.js';
+import { renderer } from '../views.js';
 import { momentText } from '../words/en/times.js';
 import { dayLabel, rangeText, WEEK_WORDS, weekLabel } from '../words/en/week.js';
 import { dayIn } from './day-in.js';
+import { memo } from './memo.js';
 import { dayOf } from './opening-hours.js';
-import { weekHolds } from './store.js';
+import { type WeekHold, weekHolds } from './store.js';
 import { WEEK_KEY } from './week-key.js';
-import { DAYS_SHOWN, shownMinutes, type WeekDay, weekDays, weekSpan } from './week-view.js';
+import { DAYS_SHOWN, shownMinutes, type WeekDay, weekDays } from './week-view.js';
+
+const MINUTE_MS = 60_000;
+const DAY_MS = 86_400_000;
+
+/** No zone is further from UTC than this; what is read beyond the week is not drawn. */
+const ZONE_DAYS_MAX = 1;
+
+/** Weeks remembered as drawn, for as many members as look at them within a minute. */
+const WEEKS_KEPT_MAX = 200;
+
+interface DrawnWeek {
+  readonly range: string;
+  /** Addresses of the weeks beside it. */
+  readonly before: string;
+  readonly after: string;
+  /** When it was drawn. */
+  readonly drawn: string;
+  readonly body: SafeHtml;
+}
 
 /** The press week: seven days from the one asked for, drawn as a band a day and told again as a table. */
-export async function showWeek(
-  request: FastifyRequest,
-  reply: FastifyReply,
-  house: House,
-): Promise<FastifyReply> {
-  const { memberId } = actorOf(request);
+export function weekPage(house: House) {
+  const drawWeek = memo(weekKey, weekDrawer(), WEEKS_KEPT_MAX);
   const { database } = house;
-  const now = house.now();
-  const [rules, press, bolster] = await Promise.all([
-    rulesAt(database, now),
-    thePress(database),
-    mountedBolster(database),
-  ]);
-  const query = request.query as { readonly from?: unknown; readonly day?: unknown };
-  const from = dayIn(query.from) ?? dayOf(now, rules.timeZone);
-  const span = weekSpan(from, rules.timeZone);
-  const holds = press === undefined ? [] : await weekHolds(database, press.id, span.startsAt, span.endsAt);
-  const days = weekDays({ from, hours: rules, holds, memberId, now });
-  const shown = days.find(({ day }) => day.toString() === query.day) ?? days[0];
-  const range = rangeText(days[0]?.picture.name ?? '', days.at(-1)?.picture.name ?? '');
-  return sendSheet(
-    request,
-    reply,
-    house,
-    'week/week',
-    {
-      title: WEEK_WORDS.title,
-      kicker: WEEK_WORDS.kicker,
-      current: 'week',
-      place: rules.makerspaceName,
-      titleBlock: titleBlock(range, press, bolster?.name, rules, now),
-    },
-    {
-      range,
-      before: weekAddress(from.subtract({ days: DAYS_SHOWN })),
-      after: weekAddress(from.add({ days: DAYS_SHOWN })),
+
+  return async (request: FastifyRequest, reply: FastifyReply): Promise<FastifyReply> => {
+    const { memberId } = actorOf(request);
+    const now = house.now();
+    const query = request.query as { readonly from?: unknown; readonly day?: unknown };
+    const asked = dayIn(query.from);
+    const near = asked === undefined ? now : new Date(asked.toString());
+    const [rules, press, holds] = await Promise.all([
+      rulesAt(database, now),
+      pressOnSheet(database),
+      weekHolds(database, daysFrom(near, -ZONE_DAYS_MAX - 1), daysFrom(near, DAYS_SHOWN + ZONE_DAYS_MAX + 1)),
+    ]);
+    const day = dayIn(query.day)?.toString();
+    const { drawn, ...week } = drawWeek({ from: asked?.toString(), day, rules, holds, memberId, now });
+    return sendSheet(
+      request,
+      reply,
+      house,
+      'week/week',
+      {
+        title: WEEK_WORDS.title,
+        kicker: WEEK_WORDS.kicker,
+        current: 'week',
+        place: rules.makerspaceName,
+        titleBlock: titleBlock(week.range, drawn, press, rules),
+      },
+      week,
+    );
+  };
+}
+
+/** What a drawn week depends on. Days as text; without `from` the week begins today. */
+interface WeekAsked {
+  readonly from: string | undefined;
+  readonly day: string | undefined;
+  readonly rules: RulesInForce;
+  readonly holds: readonly WeekHold[];
+  readonly memberId: string;
+  readonly now: Date;
+}
+
+/** Rules of one version are never changed, but a process may meet two databases; of the present, the minute counts. */
+function weekKey({ from, day, rules, holds, memberId, now }: WeekAsked): string {
+  const minute = Math.floor(now.getTime() / MINUTE_MS);
+  const hours = JSON.stringify([rules.timeZone, rules.openingHours]);
+  return [from, day, memberId, minute, hours, ...holds.map(holdKey)].join('\n');
+}
+
+/** Texts are quoted, so that no name can be taken for two fields. */
+function holdKey(hold: WeekHold): string {
+  const { equipment, note, displayName, plateName, polymer } = hold;
+  const texts = JSON.stringify([equipment, note, displayName, plateName, polymer]);
+  const times = `${hold.startsAt.getTime()} ${hold.endsAt.getTime()}`;
+  return `${hold.kind} ${hold.purpose} ${hold.bookingId} ${hold.memberId} ${times} ${texts}`;
+}
+
+/** Draws the part of the page below its title. */
+function weekDrawer(): (asked: WeekAsked) => DrawnWeek {
+  const { partial } = renderer({
+    templatesFolder: join(PROJECT_FOLDER, 'templates'),
+    publicFolder: join(PROJECT_FOLDER, 'public'),
+    assetsPrefix: ASSETS_PREFIX,
+    cached: true,
+  });
+  return (asked) => {
+    const { rules, holds, memberId, now } = asked;
+    const from = dayIn(asked.from) ?? dayOf(now, rules.timeZone);
+    const days = weekDays({ from, hours: rules, holds, memberId, now });
+    const shown = days.find(({ day }) => day.toString() === asked.day) ?? days[0];
+    const range = rangeText(days[0]?.picture.name ?? '', days.at(-1)?.picture.name ?? '');
+    const body = partial('week-body', {
       ...(shown !== undefined && pictures(days, shown, range)),
       dayLinks: days.map((day) => dayLink(from, day, day === shown)),
       table: days.map(({ picture, rows }) => ({ name: picture.name, rows, closed: picture.open === null })),
       key: WEEK_KEY,
-      place: rules.makerspaceName,
-    },
-  );
+    });
+    return {
+      range,
+      before: weekAddress(from.subtract({ days: DAYS_SHOWN })),
+      after: weekAddress(from.add({ days: DAYS_SHOWN })),
+      drawn: momentText(now, rules.timeZone),
+      body: new SafeHtml(body),
+    };
+  };
 }
 
 function pictures(days: readonly WeekDay[], shown: WeekDay, range: string) {
@@ -72,31 +141,28 @@ function pictures(days: readonly WeekDay[], shown: WeekDay, range: string) {
       days: days.map(({ picture }) => picture),
     }),
     day: dayTimeLine({ ...minutes, prefix: 'day', label: dayLabel(shown.picture.name), day: shown.picture }),
-    dayName: shown.picture.name,
   };
 }
 
 function dayLink(from: Temporal.PlainDate, { day, picture }: WeekDay, current: boolean) {
   const [weekday = '', date = ''] = picture.name.split(' ');
-  return { href: `/week?from=${from}&day=${day}#day`, weekday, date, name: picture.name, current };
+  return { href: `/week?from=${from}&day=${day}#day`, weekday, date, current };
 }
 
 function weekAddress(from: Temporal.PlainDate): string {
   return `/week?from=${from}`;
 }
 
-function titleBlock(
-  range: string,
-  press: Press | undefined,
-  bolsterName: string | undefined,
-  rules: RulesInForce,
-  now: Date,
-) {
-  const force = press === undefined ? 'no press yet' : `${press.facts.clamp.maxKn} kN`;
+function daysFrom(instant: Date, days: number): Date {
+  return new Date(instant.getTime() + days * DAY_MS);
+}
+
+function titleBlock(range: string, drawn: string, press: PressOnSheet | undefined, rules: RulesInForce) {
+  const bolster = press?.bolsterName == null ? 'no bolster mounted' : `${press.bolsterName} mounted`;
   return [
     { label: 'Sheet', value: `${WEEK_WORDS.title}, ${range}` },
-    { label: 'Press', value: `${force}, ${bolsterName === undefined ? 'no bolster' : bolsterName} mounted` },
-    { label: 'Drawn', value: momentText(now, rules.timeZone) },
+    { label: 'Press', value: press === undefined ? 'no press yet' : `${press.clampMaxKn} kN, ${bolster}` },
+    { label: 'Drawn', value: drawn },
     { label: 'Shop rules', value: `version ${rules.version}` },
   ];
 }

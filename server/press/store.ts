@@ -34,6 +34,24 @@ export async function thePress(db: Queryable): Promise<Press | undefined> {
   return row && pressOf(row);
 }
 
+/** What a sheet says about the press of the house. */
+export interface PressOnSheet {
+  readonly clampMaxKn: number;
+  readonly bolsterName: string | null;
+}
+
+/** What a sheet says about the press of the house, without reading all its facts. */
+export async function pressOnSheet(db: Queryable): Promise<PressOnSheet | undefined> {
+  const [row] = await db.query<PressOnSheet>(
+    `select v.clamp_max_kn as "clampMaxKn",
+       (select name from bolster where press_id = p.id and mounted) as "bolsterName"
+     from press p join lateral
+       (select clamp_max_kn from press_version where press_id = p.id order by version desc limit 1) v on true
+     order by p.created_at, p.id limit 1`,
+  );
+  return row;
+}
+
 /** A press by id, in its latest version. */
 export async function pressById(db: Queryable, pressId: string): Promise<Press | undefined> {
   const [row] = await db.query<PressVersionRow>(`${LATEST_PRESS_VERSION} where p.id = $1`, [pressId]);

@@ -3,11 +3,24 @@ import { type RulesInForce, type ShopRules, shopRules } from './rules.js';
 
 /** The shop rules in force at an instant, or `undefined` before the installation is finished. */
 export async function findRulesAt(db: Queryable, at: Date): Promise<RulesInForce | undefined> {
-  const [row] = await db.query<{ version: number; rules: unknown }>(
-    'select version, rules from shop_rule where valid_from <= $1 order by valid_from desc limit 1',
+  const [row] = await db.query<{ version: number; rules: string }>(
+    'select version, rules::text as rules from shop_rule where valid_from <= $1 order by valid_from desc limit 1',
     [at],
   );
-  return row && { ...shopRules.parse(row.rules), version: row.version };
+  return row && { ...rulesIn(row.rules), version: row.version };
+}
+
+/** Rules already read from their text: every request reads them, and they hardly ever change. */
+const alreadyRead = new Map<string, ShopRules>();
+const READ_KEPT_MAX = 100;
+
+function rulesIn(json: string): ShopRules {
+  const known = alreadyRead.get(json);
+  if (known !== undefined) return known;
+  const rules = shopRules.parse(JSON.parse(json));
+  if (alreadyRead.size >= READ_KEPT_MAX) alreadyRead.clear();
+  alreadyRead.set(json, rules);
+  return rules;
 }
 
 /**

@@ -1,0 +1,70 @@
+import { Agent, get } from 'node:http';
+import { isMainThread, parentPort, Worker } from 'node:worker_threads';
+
+/** Requests to send over kept connections, as many at a time as there are connections. */
+export interface Load {
+  readonly url: string;
+  readonly headers: Readonly<Record<string, string>>;
+  readonly connections: number;
+  readonly requests: number;
+}
+
+export interface LoadDone {
+  readonly perSecond: number;
+  /** Length of one answer, bytes. */
+  readonly bytes: number;
+}
+
+/** A client in a thread of its own, so that asking does not take the time of answering. */
+export function loadClient() {
+  const worker = new Worker(new URL(import.meta.url));
+  return {
+    run: (load: Load) =>
+      new Promise<LoadDone>((done, failed) => {
+        worker.once('message', (answer: LoadDone | { readonly failed: string }) =>
+          'failed' in answer ? failed(new Error(answer.failed)) : done(answer),
+        );
+        worker.postMessage(load);
+      }),
+    close: () => worker.terminate(),
+  };
+}
+
+async function sendAll({ url, headers, connections, requests }: Load): Promise<LoadDone> {
+  const agent = new Agent({ keepAlive: true, maxSockets: connections });
+  let left = requests;
+  let bytes = 0;
+  const began = performance.now();
+  await Promise.all(
+    Array.from({ length: connections }, async () => {
+      while (left-- > 0) bytes = await sendOne(url, headers, agent);
+    }),
+  );
+  const perSecond = (requests / (performance.now() - began)) * 1000;
+  agent.destroy();
+  return { perSecond, bytes };
+}
+
+function sendOne(url: string, headers: Load['headers'], agent: Agent): Promise<number> {
+  return new Promise((done, failed) => {
+    const request = get(url, { agent, headers }, (reply) => {
+      let bytes = 0;
+      reply.on('data', (part: Buffer) => {
+        bytes += part.length;
+      });
+      reply.on('end', () =>
+        reply.statusCode === 200 ? done(bytes) : failed(new Error(`Answered ${reply.statusCode}.`)),
+      );
+    });
+    request.on('error', failed);
+  });
+}
+
+if (!isMainThread) {
+  parentPort?.on('message', (load: Load) => {
+    sendAll(load).then(
+      (done) => parentPort?.postMessage(done),
+      (error: Error) => parentPort?.postMessage({ failed: error.message }),
+    );
+  });
+}

@@ -23,6 +23,7 @@ import { keepRouteBook } from './http/route-book.js';
 import { registerSecurityHeaders } from './http/security-headers.js';
 import { sweepHourly } from './http/sweep.js';
 import { readUploads } from './http/uploads.js';
+import type { Listeners } from './listeners.js';
 import { identifyMembers } from './members/identify.js';
 import { tokenSecret } from './members/installation.js';
 import { memberPages } from './members/pages.js';
@@ -51,7 +52,8 @@ export interface Dependencies {
  */
 export async function buildApp({ settings, database, now }: Dependencies): Promise<FastifyInstance> {
   const place = async () => (await makerspaceName(database, now())) ?? 'A new makerspace';
-  const house: House = { settings, database, now, place };
+  const listeners: Listeners = { signOffEnded: [], memberSuspended: [], rulesChanged: [] };
+  const house: House = { settings, database, now, listeners, place };
   const app = newServer(house);
   const checks = createCheckPool({ workers: settings.checkWorkers, timeoutMs: settings.checkTimeoutMs });
   app.addHook('onClose', checks.close);

@@ -1,4 +1,5 @@
 import type { Database } from '../database/database.js';
+import type { Listeners } from '../listeners.js';
 import type { Settings } from '../settings.js';
 
 /** What every room is given when it is plugged in. */
@@ -7,6 +8,8 @@ export interface House {
   readonly database: Database;
   /** The only clock there is; tests turn it. */
   readonly now: () => Date;
+  /** Who must know, in the same transaction, when something changes in an earlier room. */
+  readonly listeners: Listeners;
   /** The makerspace's name, for the head of every sheet. */
   readonly place: () => Promise<string>;
 }

@@ -1,0 +1,51 @@
+import type { Tx } from './database/transaction.js';
+import type { ShopRules } from './shop/rules.js';
+
+/** A member's sign-off stands no longer: it was revoked, or its interval is over. */
+export interface SignOffEnded {
+  readonly memberId: string;
+  readonly competence: string;
+  readonly at: Date;
+  /** Who ended it; null when it lapsed by itself. */
+  readonly actorId: string | null;
+}
+
+/** A member can no longer do anything here: suspended, or gone. */
+export interface MemberSuspended {
+  readonly memberId: string;
+  readonly at: Date;
+  readonly actorId: string;
+}
+
+/** A version of the shop rules was added. */
+export interface RulesChanged {
+  readonly version: number;
+  readonly rules: ShopRules;
+  readonly validFrom: Date;
+  /** When the next version takes over, as known now; null when none does. */
+  readonly validUntil: Date | null;
+  readonly at: Date;
+  readonly actorId: string;
+}
+
+/** Runs in the transaction of what happened: both stand or neither. */
+export type Listener<Event> = (tx: Tx, event: Event) => Promise<void>;
+
+/**
+ * What later rooms do when something changes in an earlier one, which does not know them. `app.ts` says who
+ * listens; a command that changes such a thing is given the listeners and tells them.
+ */
+export interface Listeners {
+  readonly signOffEnded: readonly Listener<SignOffEnded>[];
+  readonly memberSuspended: readonly Listener<MemberSuspended>[];
+  readonly rulesChanged: readonly Listener<RulesChanged>[];
+}
+
+/** Tells all who listen, one after the other, in the order in which they were wired. */
+export async function tell<Event>(
+  listeners: readonly Listener<Event>[],
+  tx: Tx,
+  event: Event,
+): Promise<void> {
+  for (const listener of listeners) await listener(tx, event);
+}

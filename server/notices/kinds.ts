@@ -1,0 +1,18 @@
+/** Everything a notice can be about: one closed list, each with its sentence in `words/en/notices.ts`. */
+export const NOTICE_KINDS = [
+  'signed-off',
+  'sign-off-revoked',
+  'sign-off-lapsing',
+  'sign-off-lapsed',
+  'witness-wanted',
+  'role-changed',
+  'booking-needs-attention',
+  'booking-cancelled',
+] as const;
+
+export type NoticeKind = (typeof NOTICE_KINDS)[number];
+
+/** What fills a notice's sentence; an instant stands as ISO 8601 with offset. */
+export interface NoticeFigures {
+  readonly [name: string]: string | number;
+}

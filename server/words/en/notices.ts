@@ -1,0 +1,99 @@
+import type { Verdict } from '../../engineering/finding.js';
+import type { NoticeFigures, NoticeKind } from '../../notices/kinds.js';
+import { dayText, spanText } from './times.js';
+
+/** A notice as a person reads it. */
+export interface NoticeWords {
+  /** What it is, in a few words. */
+  readonly strong: string;
+  readonly text: string;
+  /** What the link to it says. */
+  readonly link: string;
+  /** Only where somebody has to do something. */
+  readonly verdict?: Verdict;
+}
+
+/** What a sentence is made of: its figures, whom it is about, and the shop's own zone. */
+interface Told {
+  readonly figures: NoticeFigures;
+  /** Display name; a person that nobody has to be told of is left out. */
+  readonly about: string | null;
+  readonly timeZone: string;
+}
+
+function figure({ figures }: Told, name: string, otherwise = ''): string {
+  return String(figures[name] ?? otherwise);
+}
+
+function day(told: Told, name: string): string {
+  const instant = new Date(figure(told, name));
+  return Number.isNaN(instant.getTime()) ? 'soon' : dayText(instant, told.timeZone);
+}
+
+/** `Thu 26 Nov, 14:00 to 17:45`, of the figures `startsAt` and `endsAt`. */
+function span(told: Told): string {
+  const [startsAt, endsAt] = [new Date(figure(told, 'startsAt')), new Date(figure(told, 'endsAt'))];
+  const known = !Number.isNaN(startsAt.getTime()) && !Number.isNaN(endsAt.getTime());
+  return known ? spanText(startsAt, endsAt, told.timeZone) : 'the press';
+}
+
+function because(told: Told): string {
+  const reason = figure(told, 'reason');
+  return reason === '' ? '' : ` Why: ${reason}`;
+}
+
+const competence = (told: Told) => figure(told, 'competence', 'a competence');
+
+const NOTICES = {
+  'signed-off': (told) => ({
+    strong: `Signed off: ${competence(told)}`,
+    text: `It holds until ${day(told, 'until')}.`,
+    link: 'See the induction',
+  }),
+  'sign-off-revoked': (told) => ({
+    verdict: 'stop',
+    strong: `Sign-off revoked: ${competence(told)}`,
+    text: `You may not do this until you are signed off again.${because(told)}`,
+    link: 'See what is missing',
+  }),
+  'sign-off-lapsing': (told) => ({
+    verdict: 'caution',
+    strong: `Sign-off ends ${day(told, 'until')}: ${competence(told)}`,
+    text: 'Answer the induction again and ask for a witness before then.',
+    link: 'Renew it',
+  }),
+  'sign-off-lapsed': (told) => ({
+    verdict: 'stop',
+    strong: `Sign-off has ended: ${competence(told)}`,
+    text: 'You may not do this until you are signed off again.',
+    link: 'Renew it',
+  }),
+  'witness-wanted': (told) => ({
+    strong: `${told.about ?? 'A member'} asks for a witness: ${competence(told)}`,
+    text: 'The questions are answered; the practical part is to be watched and signed off.',
+    link: 'Witness',
+  }),
+  'role-changed': (told) => ({
+    strong: `You are ${figure(told, 'role', 'a member')} now`,
+    text: 'What you may see and do here has changed with it.',
+    link: 'See your account',
+  }),
+  'booking-needs-attention': (told) => ({
+    verdict: 'caution',
+    strong: `Booking needs attention: ${span(told)}`,
+    text: `${told.about === null ? 'It' : `${told.about}’s booking`} no longer has all that it was made with.${because(told)}`,
+    link: 'See the booking',
+  }),
+  'booking-cancelled': (told) => ({
+    verdict: 'caution',
+    strong: `Booking cancelled: ${span(told)}`,
+    text: `A steward cancelled it.${because(told)}`,
+    link: 'See the booking',
+  }),
+} satisfies { readonly [kind in NoticeKind]: (told: Told) => NoticeWords };
+
+/** A notice in words; one of a kind that this release no longer tells keeps its link. */
+export function wordNoticeTo(kind: string, told: Told): NoticeWords {
+  const words = (NOTICES as { readonly [kind: string]: (told: Told) => NoticeWords })[kind];
+  return words?.(told) ?? { strong: 'Something has changed', text: '', link: 'See it' };
+}

@@ -18,7 +18,7 @@ export default {
       severity: 'error',
       from: { path: '^server/engineering/' },
       to: {
-        pathNot: ['^server/engineering/', '^node_modules/(clipper2-ts|dxf-parser)/'],
+        pathNot: ['^server/engineering/', '^node_modules/clipper2-ts/'],
       },
     },
     {
@@ -67,7 +67,7 @@ export default {
     ...laterRooms,
   ],
   options: {
-    doNotFollow: { path: ['node_modules', '^server/database/generated/'] },
+    doNotFollow: { path: ['node_modules', '^server/database/generated/', '^dist/'] },
     tsPreCompilationDeps: true,
     tsConfig: { fileName: 'tsconfig.json' },
     enhancedResolveOptions: { exportsFields: ['exports'], conditionNames: ['import', 'node', 'default'] },

@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import { configDefaults, defineConfig } from 'vitest/config';
-import { findChromium } from '../scripts/chromium.mjs';
+import { findChromium } from '../server/scripts/chromium.mjs';
 
 /** Tests that need a browser are named so; without one they are left out, and `npm test` says so at its end. */
 const BROWSER_TESTS = 'tests/**/*.browser.test.ts';

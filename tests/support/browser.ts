@@ -3,7 +3,7 @@ import { createRequire } from 'node:module';
 import type { Result } from 'axe-core';
 import { type Browser, type BrowserContext, chromium, type Locator, type Page } from 'playwright-core';
 import { afterAll } from 'vitest';
-import { findChromium } from '../../scripts/chromium.mjs';
+import { findChromium } from '../../server/scripts/chromium.mjs';
 
 export const WIDE = { width: 1440, height: 1000 };
 export const PHONE = { width: 390, height: 844 };

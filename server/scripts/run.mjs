@@ -2,7 +2,7 @@ import { spawn } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 
 /** The project's folder, with the separator at its end. */
-export const PROJECT = fileURLToPath(new URL('..', import.meta.url));
+export const PROJECT = fileURLToPath(new URL('../..', import.meta.url));
 
 /** Runs a program of this Node in the project's folder, its words going to the terminal; gives its exit code. */
 export function runNode(args, environment = {}) {
@@ -19,5 +19,5 @@ export function runNode(args, environment = {}) {
 
 /** The JavaScript behind an installed command, so that no shell and no link is needed to run it. */
 export function installed(path) {
-  return fileURLToPath(new URL(`../node_modules/${path}`, import.meta.url));
+  return fileURLToPath(new URL(`../../node_modules/${path}`, import.meta.url));
 }

@@ -19,13 +19,25 @@ export async function build() {
   if (last?.schema !== now.schema || !(await exists(GENERATED))) {
     if (!(await generateClient())) return false;
   }
-  const somethingGone = last === undefined || last.files.some((file) => !now.files.includes(file));
-  if (somethingGone) await rm(DIST, { recursive: true, force: true });
+  // Nobody knows what stands there: all of it is written again.
+  if (last === undefined) await rm(join(DIST, '.tsbuildinfo'), { force: true });
+  await removeWithoutSource('server');
+  await removeWithoutSource('prisma');
   if ((await runNode([installed('typescript/bin/tsc'), '-p', 'server/tsconfig.build.json'])) !== 0)
     return false;
   await mkdir(DIST, { recursive: true });
   await writeFile(STAMP, JSON.stringify(now));
   return true;
+}
+
+/** Takes away what was compiled from a source that is gone, and nothing that a running service may still load. */
+async function removeWithoutSource(folder) {
+  const found = join(DIST, folder);
+  if (!(await exists(found))) return;
+  for (const path of await filesUnder(found)) {
+    const source = join(PROJECT, relative(DIST, path)).replace(/\.js(\.map)?$/, '.ts');
+    if (!(await exists(source))) await rm(path, { force: true });
+  }
 }
 
 /**
@@ -43,19 +55,17 @@ async function generateClient() {
 
 /** What the build depends on: every source by name, size and time, and the schema by its text. */
 async function fingerprint() {
-  const files = [];
   const marks = createHash('sha256');
   for (const root of ['server', 'prisma', 'tsconfig.json', 'package-lock.json']) {
     for (const path of await filesUnder(join(PROJECT, root))) {
       const { size, mtimeMs } = await stat(path);
-      files.push(relative(PROJECT, path));
       marks.update(`${path}\0${size}\0${mtimeMs}\0`);
     }
   }
   const schema = createHash('sha256')
     .update(await readFile(join(PROJECT, 'prisma', 'schema.prisma')))
     .update(await readFile(join(PROJECT, 'package-lock.json')));
-  return { all: marks.digest('hex'), schema: schema.digest('hex'), files };
+  return { all: marks.digest('hex'), schema: schema.digest('hex') };
 }
 
 async function filesUnder(path) {

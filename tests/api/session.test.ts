@@ -123,6 +123,7 @@ describe('a session ends', () => {
 
   it('and the role is the database’s, not the token’s', async () => {
     const { member, headers } = await signedInMember(house, 'admin');
+    await makeMember(house, 'admin');
     await house.database.query(`update member set role = 'member' where id = $1`, [member.id]);
     const reply = await api.get('/api/v1/me').set(headers).expect(200);
     expect(me.decode(reply.body).member.role).toBe('member');

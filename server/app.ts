@@ -5,6 +5,7 @@ import fastify, { type FastifyInstance, LogController } from 'fastify';
 import { nextBookings } from './bookings/next-bookings.js';
 import { bookingPages } from './bookings/pages.js';
 import { bookingRoutes } from './bookings/routes.js';
+import type { Actor } from './context.js';
 import type { Database } from './database/database.js';
 import { closedUnlessOpen } from './http/acting.js';
 import { API_PREFIX, speakApi } from './http/api.js';
@@ -29,6 +30,9 @@ import { tokenSecret } from './members/installation.js';
 import { memberPages } from './members/pages.js';
 import { memberRoutes } from './members/routes.js';
 import { registerTokens } from './members/token.js';
+import { noticePages } from './notices/pages.js';
+import { noticeRoutes } from './notices/routes.js';
+import { unreadCount } from './notices/store.js';
 import { createCheckPool } from './plates/check-pool.js';
 import type { CheckingHouse } from './plates/checking-house.js';
 import { platePages } from './plates/pages.js';
@@ -53,7 +57,12 @@ export interface Dependencies {
 export async function buildApp({ settings, database, now }: Dependencies): Promise<FastifyInstance> {
   const place = async () => (await makerspaceName(database, now())) ?? 'A new makerspace';
   const listeners: Listeners = { signOffEnded: [], memberSuspended: [], rulesChanged: [] };
-  const house: House = { settings, database, now, listeners, place };
+  const timeZone = async () => (await findRulesAt(database, now()))?.timeZone ?? 'UTC';
+  const counts = async ({ memberId }: Actor) => ({
+    notices: await unreadCount(database, memberId),
+    desk: null,
+  });
+  const house: House = { settings, database, now, listeners, place, timeZone, counts };
   const app = newServer(house);
   const checks = createCheckPool({ workers: settings.checkWorkers, timeoutMs: settings.checkTimeoutMs });
   app.addHook('onClose', checks.close);
@@ -66,6 +75,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
       guardCookieCalls(api, house);
       await api.register(openApiRoutes);
       await api.register(memberRoutes, house);
+      await api.register(noticeRoutes, house);
       await api.register(pressRoutes, house);
       await api.register(plateRoutes, checking);
       await api.register(bookingRoutes, checking);
@@ -78,6 +88,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     await pages.register(partsPage, house);
     await pages.register(firstRunPages, house);
     await pages.register(memberPages, house);
+    await pages.register(noticePages, house);
     await pages.register(platePages, checking);
     await pages.register(bookingPages, checking);
     await pages.register(homePage, {

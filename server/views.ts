@@ -11,7 +11,13 @@ import { SafeHtml } from './pictures/safe-html.js';
 import { verdictShape } from './pictures/verdict-shape.js';
 
 /** The links of the head; `account` and `cautions` stand in the foot and mark nothing. */
-export type Section = 'check' | 'plates' | 'week' | 'bookings';
+export type Section = 'check' | 'plates' | 'week' | 'bookings' | 'notices' | 'desk';
+
+/** What waits for a member; a desk is only a steward's. */
+export interface SheetCounts {
+  readonly notices: number;
+  readonly desk: number | null;
+}
 
 export interface TitleBlockEntry {
   readonly label: string;
@@ -50,6 +56,8 @@ export interface SheetContext {
   readonly place: string;
   readonly current: Section | null;
   readonly member: { readonly displayName: string; readonly role: string } | null;
+  /** What waits for the member, for the head; left out where nobody is signed in. */
+  readonly counts?: SheetCounts;
   readonly csrfToken: string;
   /** Last thing of the page: what the sheet is, drawn on and from what, when. Empty: no title block. */
   readonly titleBlock: readonly TitleBlockEntry[];

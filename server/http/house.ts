@@ -1,6 +1,8 @@
+import type { Actor } from '../context.js';
 import type { Database } from '../database/database.js';
 import type { Listeners } from '../listeners.js';
 import type { Settings } from '../settings.js';
+import type { SheetCounts } from '../views.js';
 
 /** What every room is given when it is plugged in. */
 export interface House {
@@ -12,4 +14,8 @@ export interface House {
   readonly listeners: Listeners;
   /** The makerspace's name, for the head of every sheet. */
   readonly place: () => Promise<string>;
+  /** The shop's own time zone. */
+  readonly timeZone: () => Promise<string>;
+  /** What waits for a member, as the head of every sheet counts it. */
+  readonly counts: (actor: Actor) => Promise<SheetCounts>;
 }

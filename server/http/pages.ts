@@ -48,10 +48,16 @@ async function answerOnPage(
   const title = titleOfStatus(refusal.status);
   const sheet = await sheetOf(request, reply, house, { title }).catch(() =>
     // The database may be what is broken.
-    sheetOf(request, reply, house, { title, place: '' }),
+    sheetOf(request, reply, { ...house, ...SILENT }, { title }),
   );
   return reply.code(refusal.status).view('error', { ...page, ...sheet });
 }
+
+/** What the head says while the database says nothing. */
+const SILENT: Pick<House, 'place' | 'counts'> = {
+  place: async () => '',
+  counts: async () => ({ notices: 0, desk: null }),
+};
 
 function linksFor(refusal: Refusal) {
   const home = { href: '/', text: 'Home' };

@@ -22,6 +22,7 @@ export async function sheetOf(
 ): Promise<SheetContext> {
   const { actor } = request;
   const theme = themeOf(request, house);
+  const counts = actor === undefined ? undefined : await house.counts(actor);
   return {
     current: null,
     titleBlock: [],
@@ -30,6 +31,7 @@ export async function sheetOf(
     member: actor === undefined ? null : { displayName: actor.displayName, role: actor.role },
     csrfToken: csrfToken(request, reply),
     ...(theme !== undefined && { theme }),
+    ...(counts !== undefined && { counts }),
   };
 }
 

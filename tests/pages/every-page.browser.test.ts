@@ -58,6 +58,7 @@ const ADDRESSES: { readonly [route: string]: () => string } = {
   '/sign-in': () => '/sign-in',
   '/first-run/:token': () => house.firstRunPath ?? '/first-run/spent',
   '/account': () => '/account',
+  '/notices': () => '/notices',
   '/check': () => '/check?sample=board-counter-8up',
   '/plates': () => '/plates',
   '/plates/:id': () => `/plates/${ids.plate}`,

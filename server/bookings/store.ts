@@ -62,6 +62,16 @@ export async function bookingHeld(
   return row;
 }
 
+/** Ids of a member's bookings that stand and are not over, held until the transaction ends. */
+export async function comingHeld(tx: Tx, memberId: string, now: Date): Promise<readonly string[]> {
+  const rows = await tx.query<{ id: string }>(
+    `select id from booking where member_id = $1 and status <> 'cancelled' and ends_at > $2
+     order by id for no key update`,
+    [memberId, now],
+  );
+  return rows.map(({ id }) => id);
+}
+
 /** Bookings that stand and touch [from, to) on a press (any press when null), by start and id. */
 export async function bookingsBetween(
   db: Queryable,

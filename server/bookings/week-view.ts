@@ -112,7 +112,7 @@ function rowOf({ hours: { timeZone }, memberId }: WeekGiven, hold: WeekHold): We
   return {
     time: `${clockText(hold.startsAt, timeZone)} to ${clockText(hold.endsAt, timeZone)}`,
     equipment: hold.equipment,
-    who: holdLabel({ ...hold, plateName: null }, own),
+    who: holdLabel(hold, own),
     more: holdWords(hold),
     ...(own && hold.bookingId !== null && { href: `/bookings/${hold.bookingId}` }),
     own,

@@ -3,10 +3,11 @@ import { describe, expect, it } from 'vitest';
 import { bookingReply, bookingsReply } from '../../server/bookings/schemas.js';
 import { transact } from '../../server/database/transaction.js';
 import { submitPlate } from '../../server/plates/submit-plate.js';
+import { addRules } from '../../server/shop/store.js';
 import { testHouse } from '../support/app.js';
 import { testDatabase } from '../support/database.js';
 import { samplePlate } from '../support/gullwing.js';
-import { furnishPress } from '../support/gullwing-house.js';
+import { furnishPress, gullwingRules } from '../support/gullwing-house.js';
 import { LONG_AGO } from '../support/plain-rows.js';
 import { plateBody, sampleDxf, usualFacts } from '../support/plate-bodies.js';
 import { codesOf } from '../support/requests.js';
@@ -332,11 +333,7 @@ describe('a report that ages while it is computed', () => {
       ),
     );
     await post(wanted(31, 10, 11, { plateId: id })).expect(201);
-    await database.query(
-      `insert into shop_rule (version, valid_from, rules)
-       select version + 1, $1, rules from shop_rule order by version desc limit 1`,
-      [new Date(NOW)],
-    );
+    await addRules(database, gullwingRules, new Date(NOW), null);
     const { body } = await post(wanted(31, 11, 12, { plateId: id })).expect(201);
     const [report] = await database.query(
       `select r.shop_rule_version as version from booking b join plate_report r on r.id = b.report_id where b.id = $1`,

@@ -1,0 +1,196 @@
+import { gunzipSync, gzipSync } from 'node:zlib';
+import supertest from 'supertest';
+import { describe, expect, it } from 'vitest';
+import { testHouse } from '../support/app.js';
+import { testDatabase } from '../support/database.js';
+import { furnishPress } from '../support/gullwing-house.js';
+import { LONG_AGO } from '../support/plain-rows.js';
+import { sampleDxf } from '../support/plate-bodies.js';
+import { formTokenOf } from '../support/requests.js';
+import { makeMember, TEST_PASSWORD } from '../support/sign-in.js';
+
+const database = await testDatabase();
+const house = await testHouse(database, { settings: { signedOutChecksPerMinute: 1000 } });
+const { bolsterId } = await furnishPress(database, LONG_AGO);
+const member = await makeMember(house);
+
+const usual = {
+  alloy: 'EN AW-6082-T6',
+  thicknessMm: '16',
+  packerThicknessMm: '0',
+  facingThicknessMm: '0',
+  headSinkDepthMm: '7',
+  headSinkDiameterMm: '11',
+  screw: 'M6',
+  screwLengthMm: '20',
+  polymer: 'PP',
+  bolsterId,
+};
+
+type Fields = Record<string, string>;
+
+/** A browser, signed in or not. */
+async function browser(signedIn = false) {
+  const agent = supertest.agent(house.url);
+  const own = { origin: house.url, 'sec-fetch-site': 'same-origin' };
+  const token = async (page: string) => formTokenOf((await agent.get(page).expect(200)).text);
+  const send = async (action: string, fields: Fields, dxf?: string, page = '/check') => {
+    // The token first: an agent gives a request the cookies it has when the request is made.
+    const _csrf = await token(page);
+    const request = agent
+      .post(action)
+      .set(own)
+      .field({ _csrf, ...fields });
+    return dxf === undefined
+      ? request
+      : request.attach('dxf', Buffer.from(dxf, 'latin1'), { filename: 'tile-spacer.dxf' });
+  };
+  if (signedIn) {
+    const fields = { _csrf: await token('/sign-in'), email: member.email, password: TEST_PASSWORD };
+    await agent.post('/sign-in').type('form').set(own).send(fields).expect(303);
+  }
+  return { agent, own, send, token };
+}
+
+const carried = (dxf: string) => gzipSync(Buffer.from(dxf, 'latin1')).toString('base64url');
+
+async function platesStored(): Promise<number> {
+  const [row] = await database.query<{ count: number }>('select count(*) from plate');
+  return row?.count ?? 0;
+}
+
+describe('before cutting metal, signed out', async () => {
+  const { agent, send } = await browser();
+
+  it('shows the form, and samples to try', async () => {
+    const { text } = await agent.get('/check').expect(200);
+    expect(text).toContain('href="/check?sample&#x3D;tile-spacer-4up"');
+    await agent.get('/check?sample=tile-spacer-4up').expect(200);
+    await agent.get('/check?sample=../../package').expect(200);
+  });
+
+  it('checks a file, draws it and carries it along', async () => {
+    const reply = await send('/check', usual, sampleDxf('tile-spacer-4up'));
+    expect(reply.status).toBe(200);
+    expect(reply.text).toContain('ps-stamp--clear');
+    expect(reply.text).toContain('tile-spacer.dxf');
+    const drawing = /name="drawing" value="([^"]+)"/.exec(reply.text)?.[1] ?? '';
+    expect(gunzipSync(Buffer.from(drawing, 'base64url')).toString('latin1')).toBe(
+      sampleDxf('tile-spacer-4up'),
+    );
+  });
+
+  it('checks what it carried, with a cure to try and a decimal comma', async () => {
+    const fields = { ...usual, thicknessMm: '10,0', screwLengthMm: '12', headSinkDepthMm: '6' };
+    const drawing = carried(sampleDxf('tile-spacer-4up'));
+    const thin = await send('/check', { ...fields, drawing, fileName: 'tile.dxf' });
+    expect(thin.text).toContain('ps-stamp--stop');
+    const cured = await send('/check', {
+      ...fields,
+      drawing,
+      fileName: 'tile.dxf',
+      with: 'packerThicknessMm=2',
+    });
+    expect(cured.text).toMatch(/name="packerThicknessMm"[^>]*value="2"/);
+  });
+
+  it.each<[string, Fields, string | undefined, string]>([
+    ['no drawing', usual, undefined, 'dxf'],
+    ['a drawing that is none', usual, 'hello', 'dxf'],
+    ['an open contour', usual, sampleDxf('open-contour'), 'dxf'],
+    ['thickness in words', { ...usual, thicknessMm: 'thick' }, sampleDxf('tile-spacer-4up'), 'thicknessMm'],
+    ['no thickness', { ...usual, thicknessMm: '' }, sampleDxf('tile-spacer-4up'), 'thicknessMm'],
+    ['thickness 0', { ...usual, thicknessMm: '0' }, sampleDxf('tile-spacer-4up'), 'thicknessMm'],
+    [
+      'a packer below nothing',
+      { ...usual, packerThicknessMm: '-1' },
+      sampleDxf('tile-spacer-4up'),
+      'packerThicknessMm',
+    ],
+    ['a strange alloy', { ...usual, alloy: 'butter' }, sampleDxf('tile-spacer-4up'), 'alloy'],
+    ['a strange screw', { ...usual, screw: 'M6.5' }, sampleDxf('tile-spacer-4up'), 'screw'],
+    ['a strange resin', { ...usual, polymer: 'butter' }, sampleDxf('tile-spacer-4up'), 'polymer'],
+    ['a strange bolster', { ...usual, bolsterId: 'one' }, sampleDxf('tile-spacer-4up'), 'bolsterId'],
+    ['a carried drawing that is torn', { ...usual, drawing: 'H4sIAAAA' }, undefined, 'dxf'],
+    ['one that unpacks to too much', { ...usual, drawing: carried(' '.repeat(9_000_000)) }, undefined, 'dxf'],
+  ])('says at the field: %s', async (_what, fields, dxf, field) => {
+    const before = await platesStored();
+    const reply = await send('/check', fields, dxf);
+    expect(reply.status).toBe(422);
+    expect(reply.text).toContain(`href="#${field}"`);
+    expect(reply.text).toContain(`id="${field}-error"`);
+    expect(reply.text).toMatch(new RegExp(`name="thicknessMm"[^>]*value="${fields.thicknessMm}"`));
+    expect(await platesStored()).toBe(before);
+  });
+});
+
+describe('keeping a plate', () => {
+  it('asks who is signed out to sign in, and loses nothing', async () => {
+    const { agent, own, send, token } = await browser();
+    const asked = await send('/plates', { ...usual, name: 'My tile' }, sampleDxf('tile-spacer-4up'));
+    expect(asked.status).toBe(200);
+    const hidden = Object.fromEntries(
+      [...asked.text.matchAll(/type="hidden" name="([^"]+)" value="([^"]*)"/g)].map(
+        ([, name = '', value = '']) => [name, value.replaceAll('&#x3D;', '=')],
+      ),
+    );
+    const signIn = async (password: string) => {
+      const _csrf = await token('/check');
+      const fields = { ...hidden, _csrf, email: member.email, password };
+      return agent.post('/plates/sign-in').type('form').set(own).send(fields);
+    };
+    const wrong = await signIn('not it');
+    expect(wrong.status).toBe(401);
+    expect(wrong.text).toContain('name="drawing"');
+    const right = await signIn(TEST_PASSWORD);
+    expect(right.status).toBe(303);
+    const page = await agent.get(right.headers.location ?? '').expect(200);
+    expect(page.text).toContain('My tile');
+    expect(page.text).toContain('ps-stamp--clear');
+  });
+
+  it('is one step for who is signed in; without a name it says so', async () => {
+    const { agent, send } = await browser(true);
+    const nameless = await send('/plates', { ...usual, name: ' ' }, sampleDxf('seed-label-2up'));
+    expect(nameless.status).toBe(422);
+    expect(nameless.text).toContain('href="#name"');
+    const kept = await send('/plates', { ...usual, name: 'Label <2>' }, sampleDxf('seed-label-2up'));
+    expect(kept.status).toBe(303);
+    const list = await agent.get('/plates').expect(200);
+    expect(list.text).toContain('Label &lt;2&gt;');
+  });
+});
+
+describe('a plate’s sheet', async () => {
+  const { agent, send } = await browser(true);
+  const kept = await send('/plates', { ...usual, name: 'Spacer' }, sampleDxf('tile-spacer-4up'));
+  const address = (kept.headers.location ?? '').split('?')[0] ?? '';
+
+  it('shows the revision and its report for a resin', async () => {
+    const page = await agent.get(`${address}?polymer=HDPE`).expect(200);
+    expect(page.text).toContain('<option value="HDPE" selected>');
+    const drawing = await agent.get(`${address}/revisions/1/drawing`).expect(200);
+    expect(drawing.headers['content-disposition']).toContain('attachment');
+  });
+
+  it('takes a revision with other figures on the same drawing, and one with another drawing', async () => {
+    const thicker = await send(`${address}/revisions`, { ...usual, thicknessMm: '20' }, undefined, address);
+    expect(thicker.headers.location).toBe(`${address}?just=revised`);
+    const redrawn = await send(`${address}/revisions`, usual, sampleDxf('drawer-pull'), address);
+    expect(redrawn.status).toBe(303);
+    const page = await agent.get(address).expect(200);
+    expect(page.text).toContain('revision 3 of 3');
+    await agent.get(`${address}?revision=2`).expect(200);
+    await agent.get(`${address}?revision=9`).expect(404);
+  });
+
+  it('says at the field what is wrong with a revision, and keeps none', async () => {
+    const wrong = await send(`${address}/revisions`, { ...usual, thicknessMm: 'thick' }, undefined, address);
+    expect(wrong.status).toBe(422);
+    expect(wrong.text).toContain('href="#thicknessMm"');
+    const unreadable = await send(`${address}/revisions`, usual, sampleDxf('no-feed'), address);
+    expect(unreadable.status).toBe(422);
+    expect(unreadable.text).toContain('href="#dxf"');
+    expect((await agent.get(address)).text).toContain('of 3');
+  });
+});

@@ -1,4 +1,4 @@
-import { Agent, get } from 'node:http';
+import { Agent, request as requestOf } from 'node:http';
 import { isMainThread, parentPort, Worker } from 'node:worker_threads';
 
 /** Requests to send over kept connections, as many at a time as there are connections. */
@@ -7,12 +7,16 @@ export interface Load {
   readonly headers: Readonly<Record<string, string>>;
   readonly connections: number;
   readonly requests: number;
+  /** Sent by POST as JSON; without it, GET. */
+  readonly body?: string;
 }
 
 export interface LoadDone {
   readonly perSecond: number;
   /** Length of one answer, bytes. */
   readonly bytes: number;
+  /** How long each request took from asking to the answer's last byte, ms. */
+  readonly timesMs: readonly number[];
 }
 
 /** A client in a thread of its own, so that asking does not take the time of answering. */
@@ -30,24 +34,31 @@ export function loadClient() {
   };
 }
 
-async function sendAll({ url, headers, connections, requests }: Load): Promise<LoadDone> {
-  const agent = new Agent({ keepAlive: true, maxSockets: connections });
-  let left = requests;
+async function sendAll(load: Load): Promise<LoadDone> {
+  const agent = new Agent({ keepAlive: true, maxSockets: load.connections });
+  const timesMs: number[] = [];
+  let left = load.requests;
   let bytes = 0;
   const began = performance.now();
   await Promise.all(
-    Array.from({ length: connections }, async () => {
-      while (left-- > 0) bytes = await sendOne(url, headers, agent);
+    Array.from({ length: load.connections }, async () => {
+      while (left-- > 0) {
+        const asked = performance.now();
+        bytes = await sendOne(load, agent);
+        timesMs.push(performance.now() - asked);
+      }
     }),
   );
-  const perSecond = (requests / (performance.now() - began)) * 1000;
+  const perSecond = (load.requests / (performance.now() - began)) * 1000;
   agent.destroy();
-  return { perSecond, bytes };
+  return { perSecond, bytes, timesMs };
 }
 
-function sendOne(url: string, headers: Load['headers'], agent: Agent): Promise<number> {
+function sendOne({ url, headers, body }: Load, agent: Agent): Promise<number> {
   return new Promise((done, failed) => {
-    const request = get(url, { agent, headers }, (reply) => {
+    const posted = body === undefined ? {} : { 'content-type': 'application/json' };
+    const method = body === undefined ? 'GET' : 'POST';
+    const request = requestOf(url, { agent, method, headers: { ...headers, ...posted } }, (reply) => {
       let bytes = 0;
       reply.on('data', (part: Buffer) => {
         bytes += part.length;
@@ -57,6 +68,7 @@ function sendOne(url: string, headers: Load['headers'], agent: Agent): Promise<n
       );
     });
     request.on('error', failed);
+    request.end(body);
   });
 }
 

@@ -2,6 +2,9 @@ import { join } from 'node:path';
 import fastifyCookie from '@fastify/cookie';
 import fastifyFormbody from '@fastify/formbody';
 import fastify, { type FastifyInstance, LogController } from 'fastify';
+import { auditPages } from './audit/pages.js';
+import { auditRoutes } from './audit/routes.js';
+import { cancelComing } from './bookings/cancel-coming.js';
 import { nextBookings } from './bookings/next-bookings.js';
 import { bookingPages } from './bookings/pages.js';
 import { bookingRoutes } from './bookings/routes.js';
@@ -56,7 +59,13 @@ export interface Dependencies {
  */
 export async function buildApp({ settings, database, now }: Dependencies): Promise<FastifyInstance> {
   const place = async () => (await makerspaceName(database, now())) ?? 'A new makerspace';
-  const listeners: Listeners = { signOffEnded: [], memberSuspended: [], rulesChanged: [] };
+  const listeners: Listeners = {
+    signOffEnded: [],
+    memberSuspended: [],
+    memberLeft: [cancelComing],
+    founded: [],
+    rulesChanged: [],
+  };
   const timeZone = async () => (await findRulesAt(database, now()))?.timeZone ?? 'UTC';
   const counts = async ({ memberId }: Actor) => ({
     notices: await unreadCount(database, memberId),
@@ -76,6 +85,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
       await api.register(openApiRoutes);
       await api.register(memberRoutes, house);
       await api.register(noticeRoutes, house);
+      await api.register(auditRoutes, house);
       await api.register(pressRoutes, house);
       await api.register(plateRoutes, checking);
       await api.register(bookingRoutes, checking);
@@ -89,6 +99,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     await pages.register(firstRunPages, house);
     await pages.register(memberPages, house);
     await pages.register(noticePages, house);
+    await pages.register(auditPages, house);
     await pages.register(platePages, checking);
     await pages.register(bookingPages, checking);
     await pages.register(homePage, {

@@ -1,14 +1,15 @@
 import type { Tx } from '../database/transaction.js';
+import type { AuditAction } from './actions.js';
 
 export interface AuditEntry {
   readonly at: Date;
   /** Who did it; null when the service itself did. */
   readonly actorId: string | null;
-  /** What was done, in the trade's words: `booking-made`, `member-suspended`. */
-  readonly action: string;
+  /** What was done: one of the list in `actions.ts`. */
+  readonly action: AuditAction;
   readonly subjectKind: string;
   readonly subjectId: string;
-  /** Facts worth keeping; never a secret, never a person's words that may have to be forgotten. */
+  /** Facts worth keeping; `memberId` is whom it was done to, and is shown by name. Never a secret, never a person's words that may have to be forgotten. */
   readonly details?: { readonly [name: string]: string | number | boolean | null };
 }
 

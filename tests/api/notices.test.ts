@@ -45,6 +45,7 @@ describe('a notice', () => {
     expect(countIn(text)).toBe(2);
     expect(text).toContain('You are a steward now');
     expect(text).toContain('Forgot the guard');
+    expect(text).toContain('Mark all as read');
     const noticeId = /action="\/notices\/([0-9a-f-]{36})\/read"/.exec(text)?.[1];
     const read = await visitor.submit('/notices', `/notices/${noticeId}/read`);
     expect([read.status, read.headers.location]).toEqual([303, '/notices']);

@@ -59,6 +59,7 @@ const ADDRESSES: { readonly [route: string]: () => string } = {
   '/first-run/:token': () => house.firstRunPath ?? '/first-run/spent',
   '/account': () => '/account',
   '/notices': () => '/notices',
+  '/trail': () => '/trail',
   '/check': () => '/check?sample=board-counter-8up',
   '/plates': () => '/plates',
   '/plates/:id': () => `/plates/${ids.plate}`,

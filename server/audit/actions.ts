@@ -1,0 +1,40 @@
+/**
+ * Everything the trail tells of, and whether it happened on the floor, which stewards see: press time, plates,
+ * who may do what with the machine. The rest, such as signing in, is a person's own and an admin's.
+ * Each has its sentence in `words/en/audit.ts`.
+ */
+export const AUDIT_ACTIONS = {
+  'makerspace-founded': { floor: true },
+  'signed-in': { floor: false },
+  'signed-out': { floor: false },
+  'signed-out-elsewhere': { floor: false },
+  'member-invited': { floor: true },
+  'members-imported': { floor: true },
+  'invitation-withdrawn': { floor: true },
+  'member-joined': { floor: true },
+  'reset-handed': { floor: true },
+  'password-reset': { floor: false },
+  'password-changed': { floor: false },
+  'name-changed': { floor: false },
+  'member-signed-out': { floor: false },
+  'member-suspended': { floor: true },
+  'suspension-ended': { floor: true },
+  'role-changed': { floor: true },
+  'member-left': { floor: true },
+  'plate-submitted': { floor: true },
+  'plate-revised': { floor: true },
+  'booking-made': { floor: true },
+  'booking-moved': { floor: true },
+  'booking-cancelled': { floor: true },
+  'booking-needs-attention': { floor: true },
+  'shop-rules-set': { floor: true },
+  'closure-made': { floor: true },
+  'closure-lifted': { floor: true },
+} as const satisfies { readonly [action: string]: { readonly floor: boolean } };
+
+export type AuditAction = keyof typeof AUDIT_ACTIONS;
+
+/** The actions that stewards see whoever did them. */
+export const FLOOR_ACTIONS = Object.entries(AUDIT_ACTIONS)
+  .filter(([, { floor }]) => floor)
+  .map(([action]) => action);

@@ -1,0 +1,46 @@
+import type { z } from 'zod';
+import { SUBJECT_WORDS, THE_SERVICE, wordAction } from '../words/en/audit.js';
+import { clockText, dayText } from '../words/en/times.js';
+import { type trailReply, writeTrailCursor } from './schemas.js';
+import type { TrailEntry } from './store.js';
+
+/** A page of the trail, cut from entries that were read with one more than `limit`. */
+export function cutTrail(entries: readonly TrailEntry[], limit: number) {
+  const items = entries.slice(0, limit);
+  const last = items.at(-1);
+  return { items, next: entries.length > limit && last !== undefined ? writeTrailCursor(last.id) : null };
+}
+
+/** An entry on the wire. */
+export function trailView(entry: TrailEntry, timeZone: string): z.output<typeof trailReply>['items'][number] {
+  const { id, at, actorId, actor, action, subjectKind, subjectId, details } = entry;
+  const sentence = wordAction(entry, timeZone);
+  return { id: writeTrailCursor(id), at, actorId, actor, action, sentence, subjectKind, subjectId, details };
+}
+
+/** Entries as the page shows them, in the days of the shop's own calendar. */
+export function trailDays(entries: readonly TrailEntry[], timeZone: string) {
+  const days = new Map<string, ReturnType<typeof trailLine>[]>();
+  for (const entry of entries) {
+    const day = dayText(entry.at, timeZone);
+    days.set(day, [...(days.get(day) ?? []), trailLine(entry, timeZone)]);
+  }
+  return [...days].map(([name, rows]) => ({ name, rows }));
+}
+
+/** Kinds of things that have a page of their own under this path. */
+const PAGES: { readonly [kind: string]: string } = { booking: '/bookings/', plate: '/plates/' };
+
+function trailLine(entry: TrailEntry, timeZone: string) {
+  const { at, actorId, actor, subjectKind, subjectId } = entry;
+  const page = PAGES[subjectKind];
+  return {
+    time: clockText(at, timeZone),
+    who: actor ?? THE_SERVICE,
+    ...(actorId !== null && { whoHref: `/trail?${new URLSearchParams({ person: actorId })}` }),
+    sentence: wordAction(entry, timeZone),
+    thing: SUBJECT_WORDS[subjectKind] ?? subjectKind,
+    thingHref: `/trail?${new URLSearchParams({ kind: subjectKind, thing: subjectId })}`,
+    ...(page !== undefined && { href: `${page}${subjectId}` }),
+  };
+}

@@ -1,0 +1,96 @@
+import type { AuditAction } from '../../audit/actions.js';
+import type { TrailEntry } from '../../audit/store.js';
+import { momentText, spanText } from './times.js';
+
+interface Told extends Pick<TrailEntry, 'action' | 'details' | 'about'> {
+  readonly timeZone: string;
+}
+
+function detail({ details }: Told, name: string, otherwise = ''): string {
+  const value = details[name];
+  return value === undefined || value === null || value === '' ? otherwise : String(value);
+}
+
+/** `: word for word`, where there is such a detail. */
+function after(told: Told, name: string, before = ': '): string {
+  const value = detail(told, name);
+  return value === '' ? '' : `${before}${value}`;
+}
+
+function about({ about: name }: Told): string {
+  return name ?? 'a member';
+}
+
+function moment(told: Told, name: string, before = ' '): string {
+  const instant = new Date(detail(told, name));
+  return Number.isNaN(instant.getTime()) ? '' : `${before}${momentText(instant, told.timeZone)}`;
+}
+
+function span(told: Told, before: string): string {
+  const [startsAt, endsAt] = [new Date(detail(told, 'startsAt')), new Date(detail(told, 'endsAt'))];
+  if (Number.isNaN(startsAt.getTime()) || Number.isNaN(endsAt.getTime())) return '';
+  return `${before}${spanText(startsAt, endsAt, told.timeZone)}`;
+}
+
+/** Each goes on from a name: "Wren", or "The service itself". */
+const ACTIONS = {
+  'makerspace-founded': () => 'founded the makerspace',
+  'signed-in': () => 'signed in',
+  'signed-out': () => 'signed out',
+  'signed-out-elsewhere': (told) => `ended ${detail(told, 'sessions', 'all')} other sessions of their own`,
+  'member-invited': (told) => `invited a ${detail(told, 'role', 'member')}`,
+  'members-imported': (told) => `invited ${detail(told, 'count', 'several')} people from a table`,
+  'invitation-withdrawn': () => 'withdrew an invitation',
+  'member-joined': () => 'joined by invitation',
+  'reset-handed': (told) => `handed a link for a new password to ${about(told)}`,
+  'password-reset': () => 'set a new password by a link',
+  'password-changed': () => 'changed their password',
+  'name-changed': () => 'changed the name that others see',
+  'member-signed-out': (told) => `ended the sessions of ${about(told)}`,
+  'member-suspended': (told) => `suspended ${about(told)}`,
+  'suspension-ended': (told) => `ended the suspension of ${about(told)}`,
+  'role-changed': (told) =>
+    `made ${about(told)} ${detail(told, 'to', 'another role')}${after(told, 'from', ', before ')}`,
+  'member-left': (told) => `recorded that ${about(told)} left`,
+  'plate-submitted': () => 'submitted a plate',
+  'plate-revised': (told) => `submitted revision ${detail(told, 'revision', 'anew')} of a plate`,
+  'booking-made': (told) => `booked the press${after(told, 'polymer', ' in ')}`,
+  'booking-moved': (told) => `moved a booking${span(told, ' to ')}`,
+  'booking-cancelled': () => 'cancelled a booking',
+  'booking-needs-attention': (told) => `marked a booking as needing attention${after(told, 'reason')}`,
+  'shop-rules-set': (told) =>
+    `set version ${detail(told, 'version', 'anew')} of the shop rules${moment(told, 'validFrom', ', in force from ')}${after(told, 'changed')}`,
+  'closure-made': (told) => `closed the workshop${span(told, ' on ')}${after(told, 'note')}`,
+  'closure-lifted': (told) => `lifted a closure${span(told, ' of ')}${after(told, 'note')}`,
+} satisfies { readonly [action in AuditAction]: (told: Told) => string };
+
+/** What was done, going on from the name of who did it. One of an older release keeps its own word. */
+export function wordAction(
+  entry: Pick<TrailEntry, 'action' | 'details' | 'about'>,
+  timeZone: string,
+): string {
+  const { action, details, about } = entry;
+  const words = (ACTIONS as { readonly [action: string]: (told: Told) => string })[action];
+  return words?.({ action, details, about, timeZone }) ?? action.replaceAll('-', ' ');
+}
+
+/** Who did it, where nobody did. */
+export const THE_SERVICE = 'The service itself';
+
+/** What a kind of thing is called in the list. */
+export const SUBJECT_WORDS: { readonly [kind: string]: string } = {
+  booking: 'booking',
+  closure: 'closure',
+  installation: 'makerspace',
+  member: 'member',
+  plate: 'plate',
+  'shop-rules': 'shop rules',
+  'sign-off': 'sign-off',
+};
+
+/** How much of the trail somebody sees. */
+export const TRAIL_REACH = {
+  own: 'What you did here',
+  floor: 'What happened on the floor, and what you did',
+  all: 'Everything that was done here',
+} as const;

@@ -10,11 +10,24 @@ export interface SignOffEnded {
   readonly actorId: string | null;
 }
 
-/** A member can no longer do anything here: suspended, or gone. */
+/** A member can no longer do anything here, until the suspension ends. */
 export interface MemberSuspended {
   readonly memberId: string;
   readonly at: Date;
   readonly actorId: string;
+}
+
+/** A member has gone for good; who they were is forgotten, what they did stays. */
+export interface MemberLeft {
+  readonly memberId: string;
+  readonly at: Date;
+  readonly actorId: string;
+}
+
+/** The makerspace was founded by its first admin. */
+export interface Founded {
+  readonly memberId: string;
+  readonly at: Date;
 }
 
 /** A version of the shop rules was added. */
@@ -38,6 +51,8 @@ export type Listener<Event> = (tx: Tx, event: Event) => Promise<void>;
 export interface Listeners {
   readonly signOffEnded: readonly Listener<SignOffEnded>[];
   readonly memberSuspended: readonly Listener<MemberSuspended>[];
+  readonly memberLeft: readonly Listener<MemberLeft>[];
+  readonly founded: readonly Listener<Founded>[];
   readonly rulesChanged: readonly Listener<RulesChanged>[];
 }
 

@@ -90,6 +90,15 @@ export async function endOtherSessions(db: Queryable, actor: Actor, now: Date): 
   return ended.length;
 }
 
+/** Ends every session of a member. */
+export async function endSessionsOf(db: Queryable, memberId: string, now: Date): Promise<number> {
+  const ended = await db.query(
+    'update session set ended_at = $2 where member_id = $1 and ended_at is null and expires_at > $2 returning id_hash',
+    [memberId, now],
+  );
+  return ended.length;
+}
+
 export interface SessionSeen {
   readonly idHash: string;
   readonly createdAt: Date;

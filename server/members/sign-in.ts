@@ -3,13 +3,13 @@ import { recordAudit } from '../audit/record-audit.js';
 import { transact } from '../database/transaction.js';
 import type { House } from '../http/house.js';
 import { countOne, forgetCount } from '../http/rate-limit.js';
-import { type Refusal, refuse } from '../reasons.js';
+import { Refusal, refuse } from '../reasons.js';
 import { hashPassword, isOutdated, isPasswordOf } from './password-hash.js';
 import { type OpenedSession, openSession } from './session.js';
-import { emailKey, type Member, memberByEmail, setPasswordHash } from './store.js';
+import { emailKey, type Member, memberByEmail, memberShared, setPasswordHash } from './store.js';
 import { writeToken } from './token.js';
 
-const FAILURE_WINDOW_MINUTES = 15;
+export const FAILURE_WINDOW_MINUTES = 15;
 
 export interface SignedIn {
   readonly token: string;
@@ -45,6 +45,10 @@ export async function signIn(
 
   const newHash = isOutdated(member.passwordHash ?? '') ? await hashPassword(given.password) : undefined;
   const session = await transact(database, async (tx) => {
+    // Whoever suspends or gives a new password comes before this or finds the session to end.
+    const held = await memberShared(tx, member.id);
+    if (held?.state !== 'active' || held.passwordHash !== member.passwordHash)
+      return refuse('sign-in-failed');
     if (newHash !== undefined) await setPasswordHash(tx, member.id, newHash);
     await forgetCount(tx, bucket);
     const opened = await openSession(tx, member.id, now(), settings);
@@ -57,5 +61,6 @@ export async function signIn(
     });
     return opened;
   });
+  if (session instanceof Refusal) return session;
   return { token: writeToken(app, member.id, session), session, member };
 }

@@ -32,6 +32,10 @@ function span(told: Told, before: string): string {
   return `${before}${spanText(startsAt, endsAt, told.timeZone)}`;
 }
 
+function whom({ about }: Told): string {
+  return about ?? 'a member';
+}
+
 /** Each goes on from a name: "Wren", or "The service itself". */
 const ACTIONS = {
   'makerspace-founded': () => 'founded the makerspace',
@@ -52,6 +56,19 @@ const ACTIONS = {
   'role-changed': (told) =>
     `made ${about(told)} ${detail(told, 'to', 'another role')}${after(told, 'from', ', before ')}`,
   'member-left': (told) => `recorded that ${about(told)} left`,
+  'password-changed': () => 'changed their own password',
+  'password-reset': () => 'set a new password by a link',
+  'name-changed': () => 'changed their display name',
+  'role-changed': (told) =>
+    `changed the role of ${whom(told)}${after(told, 'from', ' from ')}${after(told, 'to', ' to ')}`,
+  'reset-handed': (told) => `handed ${whom(told)} a link for a new password`,
+  'member-invited': (told) => `invited somebody${after(told, 'role', ' as ')}`,
+  'invitation-withdrawn': () => 'withdrew an invitation',
+  'member-joined': (told) => `joined${after(told, 'role', ' as ')}`,
+  'member-suspended': (told) => `suspended ${whom(told)}`,
+  'suspension-ended': (told) => `ended the suspension of ${whom(told)}`,
+  'member-signed-out': (told) => `ended all sessions of ${whom(told)}`,
+  'member-left': (told) => `closed the account of ${whom(told)}`,
   'plate-submitted': () => 'submitted a plate',
   'plate-revised': (told) => `submitted revision ${detail(told, 'revision', 'anew')} of a plate`,
   'booking-made': (told) => `booked the press${after(told, 'polymer', ' in ')}`,
@@ -82,6 +99,7 @@ export const SUBJECT_WORDS: { readonly [kind: string]: string } = {
   booking: 'booking',
   closure: 'closure',
   installation: 'makerspace',
+  invitation: 'invitation',
   member: 'member',
   plate: 'plate',
   'shop-rules': 'shop rules',

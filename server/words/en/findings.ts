@@ -41,6 +41,9 @@ export interface WordedFinding {
   readonly group: CheckGroup;
   readonly line: string;
   readonly summary: string;
+  /** What to mind besides the cures. */
+  readonly note: string | null;
+  /** The note, and the first cure after it: all that is to be done, in one text. */
   readonly advice: string | null;
   readonly marginText: string | null;
   readonly cures: readonly WordedCure[];
@@ -51,14 +54,16 @@ export function wordFinding(finding: Finding): WordedFinding {
   const words = CHECK_WORDS[finding.check];
   const summary = words.summary[finding.situation];
   if (!summary) throw new Error(`no sentence for ${finding.check} ${finding.situation}`);
+  const note = words.advice?.[finding.situation]?.(finding) ?? null;
   const cures = finding.cures.map((cure) => wordCure(words, finding.check, cure));
   return {
     name: words.name,
     group: words.group,
     line: words.line(finding),
     summary: summary(finding),
-    advice: words.advice?.[finding.situation]?.(finding) ?? cureAsAdvice(finding, cures),
-    marginText: marginText(finding),
+    note,
+    advice: [note, cureAsAdvice(finding, cures)].filter((text) => text !== null).join(' ') || null,
+    marginText: marginText(finding, words.past(finding)),
     cures,
   };
 }
@@ -79,10 +84,10 @@ function cureAsAdvice({ verdict }: Finding, [first]: readonly WordedCure[]): str
   return first.also === null ? `${first.what}.` : `${first.what}. ${first.also}`;
 }
 
-/** "2.0 mm short", "0.5 mm to spare", "just met"; null where there is no margin. */
-export function marginText({ margin, unit }: Pick<Finding, 'margin' | 'unit'>): string | null {
+/** "2.0 mm too thin", "0.5 mm to spare", "just met"; null where there is no margin. `past` as in `CheckWords`. */
+export function marginText({ margin, unit }: Pick<Finding, 'margin' | 'unit'>, past: string): string | null {
   if (margin === null) return null;
   const text = quantityText(Math.abs(margin), unit);
   if (margin === 0) return 'just met';
-  return margin < 0 ? `${text} short` : `${text} to spare`;
+  return margin < 0 ? `${text} ${past}` : `${text} to spare`;
 }

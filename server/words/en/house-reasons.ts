@@ -139,6 +139,42 @@ export const HOUSE_REASONS = {
     message: 'A member with that e-mail address is already there.',
     fix: 'Use another address, or ask for a link to a new password.',
   }),
+  'link-spent': () => ({
+    message: 'The link has been used, withdrawn or has expired, or it is not complete.',
+    fix: 'Look whether all of it was copied; else ask a steward for a new one.',
+  }),
+  'password-weak': (reason) => ({
+    message: `The new password is easily guessed${given(reason, 'detail', ': ')}.`,
+    fix: 'Use at least 15 characters; four or five words that have nothing to do with you do well.',
+  }),
+  'password-wrong': () => ({
+    message: 'That is not the password you have now.',
+    fix: 'Type it again; if you do not know it any more, a steward can hand you a link for a new one.',
+  }),
+  'last-admin': () => ({
+    message: 'There would be no admin left who can act.',
+    fix: 'Make another member an admin first.',
+  }),
+  'already-suspended': () => ({
+    message: 'The member is suspended already.',
+    fix: 'End that suspension first, or leave it as it is.',
+  }),
+  'not-suspended': () => ({
+    message: 'The member is not suspended.',
+    fix: 'Load the sheet again; somebody may have ended the suspension.',
+  }),
+  'member-left': () => ({
+    message: 'The member has left; nothing about them can be changed.',
+    fix: 'If the person has come back, invite them anew.',
+  }),
+  'member-suspended': () => ({
+    message: 'The member is suspended.',
+    fix: 'End the suspension first.',
+  }),
+  'table-not-read': (reason) => ({
+    message: `The table of members could not be read${given(reason, 'detail', ': ')}.`,
+    fix: 'Save it as CSV in UTF-8, with the columns “name” and “email” and, if you like, “role”.',
+  }),
   'check-took-too-long': () => ({
     message: 'Reading and checking the drawing took too much time or memory, and was stopped.',
     fix: 'Simplify the drawing: fewer short segments, no nested arrays, only what belongs to the plate.',

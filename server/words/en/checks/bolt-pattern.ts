@@ -1,12 +1,12 @@
 import type { Cure, Finding } from '../../../engineering/finding.js';
 import { numberText } from '../numbers.js';
 import type { CheckWords } from './check-words.js';
-import { cureFigure, figureList, holesText, mm, moveText } from './cure-text.js';
+import { cureFigure, figureList, holesText, mm, moveText, sideText } from './cure-text.js';
 import { figure } from './figures.js';
 
 function offText(finding: Finding): string {
-  const way = moveText(figure(finding, 'offXMm'), figure(finding, 'offYMm'));
-  return way === null ? `${mm(finding.figure ?? 0)} off` : `${way} of where its tapped hole is`;
+  const side = sideText(figure(finding, 'offXMm'), figure(finding, 'offYMm'));
+  return side === null ? `${mm(finding.figure ?? 0)} off` : `${side} its tapped hole`;
 }
 
 function firstMove(cure: Cure): string {
@@ -30,6 +30,11 @@ function openAlso(cure: Cure): string {
   return `The ${cure.figures.series} series for ${cure.figures.screwSize}; the head still seats.`;
 }
 
+/** Clearances are told apart by hundredths. */
+function hundredths(lengthMm: number): string {
+  return `${numberText(lengthMm, 2)} mm`;
+}
+
 const MEASURE =
   'The position tolerances of plate and bolster are already taken off: measure the holes once they are drilled.';
 
@@ -42,9 +47,12 @@ export const boltPatternWords = {
     if (finding.situation === 'no-thread') return `no ${finding.figures.screwSize} thread in the face`;
     if (finding.situation === 'load-outside-screws')
       return `pressure ${mm(finding.figure ?? 0)} outside the screws`;
+    if (finding.situation === 'holes-small')
+      return `${hundredths(finding.figure ?? 0)} wide, at least ${hundredths(Number(finding.limit))}`;
     if (finding.figures.partner === 'none') return `hole ${figure(finding, 'holeNumber')} has no tapped hole`;
     return `worst hole ${mm(finding.figure ?? 0)} off, at most ${mm(Number(finding.limit))}`;
   },
+  past: ({ situation }) => PAST[situation] ?? 'too far off',
   summary: {
     fits: (finding) =>
       `All ${figure(finding, 'screws')} bolt holes meet tapped holes, the worst ${mm(finding.figure ?? 0)} off after the plate has been shifted to suit.`,
@@ -61,7 +69,7 @@ export const boltPatternWords = {
     'holes-off': (finding) =>
       `${figure(finding, 'wrong')} of ${figure(finding, 'screws')} bolt holes miss their tapped holes (${holesText(figureList(finding.figures, 'holeNumbers'))}). The worst is hole ${figure(finding, 'holeNumber')}, ${offText(finding)}.`,
     'holes-small': (finding) =>
-      `The holes stand where they should but are ${mm(figure(finding, 'holeDiameterMm'))} wide: with what drilling and tapping may be off, the ${finding.figures.screwSize} screws do not surely go in.`,
+      `The holes stand where they should but are ${hundredths(figure(finding, 'holeDiameterMm'))} wide, and want ${hundredths(Number(finding.limit))}: with what drilling and tapping may be off, the ${finding.figures.screwSize} screws do not surely go in.`,
     'seen-from-back': () =>
       'The bolt holes meet the bolster only when the drawing is mirrored: it seems to be drawn from the back.',
     'load-outside-screws': (finding) =>
@@ -94,6 +102,13 @@ export const boltPatternWords = {
     'mirror-drawing': () => ({ what: 'Mirror the drawing left to right', also: null }),
   },
 } satisfies CheckWords;
+
+const PAST: { readonly [situation: string]: string } = {
+  'no-bolts': 'too few',
+  'one-bolt': 'too few',
+  'holes-small': 'too small',
+  'load-outside-screws': 'outside',
+};
 
 function addText({ amount }: Cure): string {
   return amount === 1 ? 'Add a bolt hole' : `Add ${amount} bolt holes`;

@@ -20,6 +20,8 @@ export interface CheckWords {
   readonly group: CheckGroup;
   /** Short text under the name: the figure and its limit, for instance "10.0 mm, at least 12.0". */
   readonly line: (finding: Finding) => string;
+  /** Said after a margin that is missing: "2.0 mm too thin". By check, and by the side of the limit that is passed. */
+  readonly past: (finding: Finding) => string;
   readonly summary: { readonly [situation: string]: (finding: Finding) => string };
   /** What to mind besides, or null; keyed like `summary`, an absent entry means nothing. */
   readonly advice?: { readonly [situation: string]: (finding: Finding) => string | null };

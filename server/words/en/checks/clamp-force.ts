@@ -18,24 +18,27 @@ function forcesText(finding: Finding): string {
   return `${kilonewtons(finding, 'requiredMinKn')} to ${kilonewtons(finding, 'requiredMaxKn')}`;
 }
 
-const STEPWISE = 'Start the trial at the upper figure and come down only while no flash shows.';
+function stepwise(finding: Finding): string {
+  return `Set the press to its largest, ${kilonewtons(finding, 'settableMaxKn')}, start the trial with short shots, step the shot up and stop at the first flash. Flash is hot melt: guard shut, and nobody beside the parting line.`;
+}
 
 export const clampForceWords: CheckWords = {
   name: 'Clamp force',
   group: 'Force',
   line: (finding) =>
     `${quantityText(finding.figure ?? 0, 'kN')} needed, ${kilonewtons(finding, 'settableMaxKn')} settable`,
+  past: () => 'too much',
   summary: {
     within: (finding) =>
       `Holding the plate shut takes ${forcesText(finding)}; the press gives up to ${kilonewtons(finding, 'settableMaxKn')}. ${bandText(finding)}.`,
     'top-of-band-over': (finding) =>
       `Holding the plate shut takes ${forcesText(finding)}. The press gives ${kilonewtons(finding, 'settableMaxKn')}: enough for the middle of that band, not for its top. ${bandText(finding)}.`,
     over: (finding) =>
-      `Holding the plate shut takes ${forcesText(finding)}, more than the ${kilonewtons(finding, 'settableMaxKn')} the press can give: it would open and flash. ${bandText(finding)}.`,
+      `Holding the plate shut takes ${kilonewtons(finding, 'requiredMidKn')} in the middle of the pressure band (${forcesText(finding)} over all of it), more than the ${kilonewtons(finding, 'settableMaxKn')} the press can give: it would open and flash. ${bandText(finding)}.`,
   },
   advice: {
     within: () => 'The pressure is a band for the polymer family; a trial shows where in it this plate lies.',
-    'top-of-band-over': () => STEPWISE,
+    'top-of-band-over': stepwise,
   },
   cures: {
     'fewer-cavities': (cure) => ({

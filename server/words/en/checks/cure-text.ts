@@ -46,3 +46,12 @@ export function moveText(dxMm: number, dyMm: number): string | null {
   const parts = [across, along].filter((part) => part !== null);
   return parts.length === 0 ? null : parts.join(' and ');
 }
+
+/** Where one place lies from another: "1.5 mm to the left of and 2.0 mm above". Null where they are the same. */
+export function sideText(dxMm: number, dyMm: number): string | null {
+  const across =
+    Math.abs(dxMm) < 0.0005 ? null : `${mm(Math.abs(dxMm))} to the ${dxMm < 0 ? 'left' : 'right'} of`;
+  const along = Math.abs(dyMm) < 0.0005 ? null : `${mm(Math.abs(dyMm))} ${dyMm < 0 ? 'below' : 'above'}`;
+  const parts = [across, along].filter((part) => part !== null);
+  return parts.length === 0 ? null : parts.join(' and ');
+}

@@ -25,6 +25,7 @@ export const daylightWords = {
     finding.situation === 'above-largest'
       ? `${mm(finding.figure ?? 0)}, at most ${mm(figure(finding, 'largestStackMm'))}`
       : `${mm(finding.figure ?? 0)}, at least ${mm(figure(finding, 'minimumDaylightMm'))}`,
+  past: ({ situation }) => (situation === 'above-largest' ? 'too thick' : 'too thin'),
   summary: {
     closes: (finding) =>
       `The faces close on the stack: ${mm(finding.figure ?? 0)} (${stackText(finding)}), between ${mm(figure(finding, 'minimumDaylightMm'))} and ${mm(figure(finding, 'largestStackMm'))}.`,

@@ -35,6 +35,7 @@ export const faceWords = {
       ? `${mm(-insideMm)} over the ${what}`
       : `nearest edge ${mm(insideMm)} inside the ${what}`;
   },
+  past: () => 'over',
   summary: {
     inside: (finding) =>
       `The plate, ${mm(figure(finding, 'plateWidthMm'))} by ${mm(figure(finding, 'plateHeightMm'))} as drawn, lies on the bolster’s face of ${mm(figure(finding, 'faceWidthMm'))} by ${mm(figure(finding, 'faceHeightMm'))}.`,

@@ -38,6 +38,7 @@ export const landPressureWords: CheckWords = {
   name: 'Pressure on the land',
   group: 'Force',
   line: lineOf,
+  past: () => 'short',
   summary: {
     window: (finding) =>
       `Clamp ${windowText(finding)}. ${landText(finding)} carries ${quantityText(finding.figure ?? 0, 'kN')} at ${limitText(finding)}.`,

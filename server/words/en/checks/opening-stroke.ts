@@ -19,6 +19,7 @@ export const openingStrokeWords = {
   name: 'Opening stroke',
   group: 'Fit',
   line: (finding) => `${mm(finding.figure ?? 0)} needed, at most ${mm(figure(finding, 'strokeMm'))}`,
+  past: () => 'too much',
   summary: {
     opens: (finding) =>
       `${strokeText(finding)}. Taking parts out needs ${mm(figure(finding, 'neededMm'))}: ${sumText(finding)}.`,

@@ -47,6 +47,7 @@ export const partingLineWords: CheckWords = {
   name: 'Parting line',
   group: 'Force',
   line: lineOf,
+  past: ({ allowed }) => (allowed === 'at-most' ? 'too much' : 'short'),
   summary: {
     closes: (finding) =>
       `The land presses all round cavity and runner from ${quantityText(finding.figure ?? 0, 'kN')}, whether the platens can tilt or not.`,

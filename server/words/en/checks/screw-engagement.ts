@@ -45,6 +45,7 @@ export const screwEngagementWords = {
       ? `${mm(finding.figure)}, at most ${mm(max)}`
       : `${mm(finding.figure)}, at least ${mm(min)}`;
   },
+  past: ({ situation }) => (situation === 'bottoms' ? 'too deep' : 'too short'),
   summary: {
     'no-screws': () => 'The drawing has no bolt holes, so there are no screws to judge.',
     engages: (finding) =>

@@ -39,6 +39,7 @@ export const screwHeadsWords = {
     const limit = `${finding.allowed === 'at-most' ? 'at most' : 'at least'} ${mm(finding.limit)}`;
     return `${LINE_OF[finding.situation] ?? 'sunk'} ${mm(finding.figure)}, ${limit}`;
   },
+  past: ({ situation }) => PAST[situation] ?? 'too narrow',
   summary: {
     'no-screws': () => 'The drawing has no bolt holes, so there are no heads to judge.',
     sunk: (finding) =>
@@ -83,6 +84,15 @@ export const screwHeadsWords = {
     'smaller-hole': (cure) => ({ what: `Bolt holes of at most ${mm(cure.amount)}`, also: null }),
   },
 } satisfies CheckWords;
+
+const PAST: { readonly [situation: string]: string } = {
+  'sink-through': 'too thin',
+  'head-shears': 'too thin',
+  'little-metal': 'too thin',
+  'head-proud': 'too shallow',
+  'head-through-hole': 'too wide',
+  'hole-wide': 'too wide',
+};
 
 const LINE_OF: { readonly [situation: string]: string } = {
   'sink-through': 'metal under the head',

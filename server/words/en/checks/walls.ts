@@ -45,6 +45,7 @@ export const wallsWords = {
     (finding.figure ?? 0) <= 0
       ? `${pairText(finding)}: no metal left`
       : `${pairText(finding)} ${mm(finding.figure ?? 0)}, at least ${mm(Number(finding.limit))}`,
+  past: () => 'too thin',
   summary: {
     enough: (finding) =>
       `The thinnest metal for its kind is from ${pairText(finding)}: ${mm(finding.figure ?? 0)}.`,

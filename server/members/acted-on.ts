@@ -1,0 +1,37 @@
+import type { Ctx } from '../context.js';
+import { type Refusal, refuse } from '../reasons.js';
+import { type Action, refusalUnless, type Subject } from './permissions.js';
+import { type Member, membersHeld } from './store.js';
+
+/** What the table is asked about a member. */
+export function subjectOf({ id, role }: Pick<Member, 'id' | 'role'>): Subject {
+  return { ownerId: id, role };
+}
+
+/**
+ * The member that an actor may do this to, held together with the actor: rights that shrink at the same moment
+ * come before or after what was done by them, never halfway.
+ */
+export async function memberActedOn(
+  { actor, tx }: Pick<Ctx, 'actor' | 'tx'>,
+  action: Action,
+  memberId: string,
+): Promise<Member | Refusal> {
+  const held = await membersHeld(tx, [actor.memberId, memberId]);
+  if (!isAsItWas(actor, held)) return refuse('session-ended');
+  const member = held.find(({ id }) => id === memberId);
+  if (member === undefined) return refuse('not-found', { figures: { what: 'member' } });
+  const seen = { by: 'member-see', what: 'member' } as const;
+  const forbidden = refusalUnless(actor, action, subjectOf(member), seen);
+  if (forbidden !== undefined) return forbidden;
+  return member.state === 'left' ? refuse('member-left') : member;
+}
+
+/** As `memberActedOn` where there is nobody to act on yet: why the actor may not, or nothing. */
+export async function actorHeld({ actor, tx }: Pick<Ctx, 'actor' | 'tx'>): Promise<Refusal | undefined> {
+  return isAsItWas(actor, await membersHeld(tx, [actor.memberId])) ? undefined : refuse('session-ended');
+}
+
+function isAsItWas({ memberId, role }: Ctx['actor'], held: readonly Member[]): boolean {
+  return held.some((member) => member.id === memberId && member.state === 'active' && member.role === role);
+}

@@ -1,0 +1,23 @@
+import type { House } from '../http/house.js';
+import { type Refusal, refuse } from '../reasons.js';
+import { PASSWORD_FAULTS } from '../words/en/passwords.js';
+import { hashPassword } from './password-hash.js';
+import { passwordFault } from './password-rules.js';
+
+/**
+ * The hash of a password somebody chose, or why it is not taken. Hashing is slow on purpose: before a transaction,
+ * never in one.
+ *
+ * @param about words of the member that it must not be made of
+ */
+export async function newPasswordHash(
+  house: Pick<House, 'place'>,
+  password: string,
+  about: readonly (string | null)[],
+): Promise<string | Refusal> {
+  const words = [...about, await house.place()].filter((word) => word !== null);
+  const fault = passwordFault(password, words);
+  if (fault === undefined) return hashPassword(password);
+  const detail = PASSWORD_FAULTS[fault].replace(/\.$/, '');
+  return refuse('password-weak', { field: 'password', figures: { detail } });
+}

@@ -13,7 +13,7 @@ export interface TrailEntry {
   readonly subjectKind: string;
   readonly subjectId: string;
   readonly details: TrailDetails;
-  /** Display name of whom it was done to, where the details say. */
+  /** Display name of whom it was done to: the subject, or whom the details name. */
   readonly about: string | null;
 }
 
@@ -42,8 +42,9 @@ export async function trailOf(db: Queryable, asked: TrailAsked): Promise<readonl
        e.subject_kind as "subjectKind", e.subject_id as "subjectId", e.details, p.display_name as about
      from audit_entry e
      left join member a on a.id = e.actor_id
-     left join member p on p.id = (case when e.details ->> 'memberId' ~ '${UUID}'
-       then (e.details ->> 'memberId')::uuid end)
+     cross join lateral (select case when e.subject_kind = 'member' then e.subject_id
+       else e.details ->> 'memberId' end as id) t
+     left join member p on p.id = (case when t.id ~ '${UUID}' then t.id::uuid end)
      where ($1::uuid is null or e.actor_id = $1 or e.action = any($2::text[]))
        and ($3::uuid is null or e.actor_id = $3)
        and ($4::text is null or (e.subject_kind = $4 and e.subject_id = $5))

@@ -17,10 +17,6 @@ function after(told: Told, name: string, before = ': '): string {
   return value === '' ? '' : `${before}${value}`;
 }
 
-function about({ about: name }: Told): string {
-  return name ?? 'a member';
-}
-
 function moment(told: Told, name: string, before = ' '): string {
   const instant = new Date(detail(told, name));
   return Number.isNaN(instant.getTime()) ? '' : `${before}${momentText(instant, told.timeZone)}`;
@@ -32,43 +28,13 @@ function span(told: Told, before: string): string {
   return `${before}${spanText(startsAt, endsAt, told.timeZone)}`;
 }
 
-function whom({ about }: Told): string {
-  return about ?? 'a member';
-}
-
 /** Each goes on from a name: "Wren", or "The service itself". */
 const ACTIONS = {
   'makerspace-founded': () => 'founded the makerspace',
   'signed-in': () => 'signed in',
   'signed-out': () => 'signed out',
   'signed-out-elsewhere': (told) => `ended ${detail(told, 'sessions', 'all')} other sessions of their own`,
-  'member-invited': (told) => `invited a ${detail(told, 'role', 'member')}`,
   'members-imported': (told) => `invited ${detail(told, 'count', 'several')} people from a table`,
-  'invitation-withdrawn': () => 'withdrew an invitation',
-  'member-joined': () => 'joined by invitation',
-  'reset-handed': (told) => `handed a link for a new password to ${about(told)}`,
-  'password-reset': () => 'set a new password by a link',
-  'password-changed': () => 'changed their password',
-  'name-changed': () => 'changed the name that others see',
-  'member-signed-out': (told) => `ended the sessions of ${about(told)}`,
-  'member-suspended': (told) => `suspended ${about(told)}`,
-  'suspension-ended': (told) => `ended the suspension of ${about(told)}`,
-  'role-changed': (told) =>
-    `made ${about(told)} ${detail(told, 'to', 'another role')}${after(told, 'from', ', before ')}`,
-  'member-left': (told) => `recorded that ${about(told)} left`,
-  'password-changed': () => 'changed their own password',
-  'password-reset': () => 'set a new password by a link',
-  'name-changed': () => 'changed their display name',
-  'role-changed': (told) =>
-    `changed the role of ${whom(told)}${after(told, 'from', ' from ')}${after(told, 'to', ' to ')}`,
-  'reset-handed': (told) => `handed ${whom(told)} a link for a new password`,
-  'member-invited': (told) => `invited somebody${after(told, 'role', ' as ')}`,
-  'invitation-withdrawn': () => 'withdrew an invitation',
-  'member-joined': (told) => `joined${after(told, 'role', ' as ')}`,
-  'member-suspended': (told) => `suspended ${whom(told)}`,
-  'suspension-ended': (told) => `ended the suspension of ${whom(told)}`,
-  'member-signed-out': (told) => `ended all sessions of ${whom(told)}`,
-  'member-left': (told) => `closed the account of ${whom(told)}`,
   'plate-submitted': () => 'submitted a plate',
   'plate-revised': (told) => `submitted revision ${detail(told, 'revision', 'anew')} of a plate`,
   'booking-made': (told) => `booked the press${after(told, 'polymer', ' in ')}`,

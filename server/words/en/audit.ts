@@ -28,6 +28,10 @@ function span(told: Told, before: string): string {
   return `${before}${spanText(startsAt, endsAt, told.timeZone)}`;
 }
 
+function whom({ about }: Told): string {
+  return about ?? 'a member';
+}
+
 /** Each goes on from a name: "Wren", or "The service itself". */
 const ACTIONS = {
   'makerspace-founded': () => 'founded the makerspace',
@@ -35,12 +39,34 @@ const ACTIONS = {
   'signed-out': () => 'signed out',
   'signed-out-elsewhere': (told) => `ended ${detail(told, 'sessions', 'all')} other sessions of their own`,
   'members-imported': (told) => `invited ${detail(told, 'count', 'several')} people from a table`,
+  'password-changed': () => 'changed their own password',
+  'password-reset': () => 'set a new password by a link',
+  'name-changed': () => 'changed their display name',
+  'role-changed': (told) =>
+    `changed the role of ${whom(told)}${after(told, 'from', ' from ')}${after(told, 'to', ' to ')}`,
+  'reset-handed': (told) => `handed ${whom(told)} a link for a new password`,
+  'member-invited': (told) => `invited somebody${after(told, 'role', ' as ')}`,
+  'invitation-withdrawn': () => 'withdrew an invitation',
+  'member-joined': (told) => `joined${after(told, 'role', ' as ')}`,
+  'member-suspended': (told) => `suspended ${whom(told)}`,
+  'suspension-ended': (told) => `ended the suspension of ${whom(told)}`,
+  'member-signed-out': (told) => `ended all sessions of ${whom(told)}`,
+  'member-left': (told) => `closed the account of ${whom(told)}`,
   'plate-submitted': () => 'submitted a plate',
   'plate-revised': (told) => `submitted revision ${detail(told, 'revision', 'anew')} of a plate`,
   'booking-made': (told) => `booked the press${after(told, 'polymer', ' in ')}`,
   'booking-moved': (told) => `moved a booking${span(told, ' to ')}`,
   'booking-cancelled': () => 'cancelled a booking',
   'booking-needs-attention': (told) => `marked a booking as needing attention${after(told, 'reason')}`,
+  'witness-asked': (told) => `asked for a witness${after(told, 'competence')}`,
+  'signed-off': (told) => `signed off ${told.about ?? 'a member'}${after(told, 'competence', ' for ')}`,
+  'sign-off-revoked': (told) =>
+    `revoked a sign-off of ${told.about ?? 'a member'}${after(told, 'competence', ' for ')}`,
+  'founding-declaration': (told) =>
+    `made the founding declaration, without a witness${after(told, 'competence', ', for ')}`,
+  'competence-added': (told) => `added a competence${after(told, 'competence')}`,
+  'induction-written': (told) =>
+    `wrote version ${detail(told, 'version', 'anew')} of an induction${after(told, 'competence')}`,
   'shop-rules-set': (told) =>
     `set version ${detail(told, 'version', 'anew')} of the shop rules${moment(told, 'validFrom', ', in force from ')}${after(told, 'changed')}`,
   'closure-made': (told) => `closed the workshop${span(told, ' on ')}${after(told, 'note')}`,
@@ -63,6 +89,7 @@ export const THE_SERVICE = 'The service itself';
 /** What a kind of thing is called in the list. */
 export const SUBJECT_WORDS: { readonly [kind: string]: string } = {
   booking: 'booking',
+  competence: 'competence',
   closure: 'closure',
   installation: 'makerspace',
   invitation: 'invitation',

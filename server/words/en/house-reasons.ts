@@ -175,6 +175,50 @@ export const HOUSE_REASONS = {
     message: `The table of members could not be read${given(reason, 'detail', ': ')}.`,
     fix: 'Save it as CSV in UTF-8, with the columns “name” and “email” and, if you like, “role”.',
   }),
+  'signoff-missing': (reason) => ({
+    message: `A sign-off is missing for all of that time${given(reason, 'competences', ': ')}.`,
+    fix: 'Open the inductions: read, answer, and ask for a witness. Or choose a time before the sign-off ends.',
+  }),
+  'signoff-oneself': () => ({
+    message: 'Nobody signs off themselves.',
+    fix: 'Ask another steward to watch you and sign.',
+  }),
+  'signoff-under-eighteen': () => ({
+    message: 'Only who is eighteen or older is signed off, and the signer has to declare it.',
+    fix: 'Declare it if you know it; under-eighteens are never operators.',
+  }),
+  'signoff-stands': () => ({
+    message: 'The member is signed off for this already.',
+    fix: 'To refresh it, load the sheet again and name the sign-off that yours is to follow.',
+  }),
+  'signoff-ended': () => ({
+    message: 'The sign-off has ended already.',
+    fix: 'Load the member’s sign-offs again; there may be nothing left to revoke.',
+  }),
+  'founding-over': () => ({
+    message: 'The founding declaration is for the founding admin, while nobody stewards yet.',
+    fix: 'Read the induction, answer, and ask a steward to witness.',
+  }),
+  'induction-unfinished': (reason) => ({
+    message: `Not every part of the induction is read and answered${given(reason, 'parts', ': open are ')}.`,
+    fix: 'Read and answer the open parts, then ask for a witness.',
+  }),
+  'witness-asked-already': () => ({
+    message: 'You have asked for a witness already.',
+    fix: 'Wait for a steward, or withdraw the request first.',
+  }),
+  'witness-not-asked': () => ({
+    message: 'There is no request for a witness any more.',
+    fix: 'Load the list again: it was signed off or withdrawn.',
+  }),
+  'contents-not-readable': (reason) => ({
+    message: `The contents are not an induction yet${given(reason, 'line', ': line ')}${given(reason, 'detail', ', ')}.`,
+    fix: 'Put it right as the notes beside the form say, look at the preview, then keep it.',
+  }),
+  'competence-taken': () => ({
+    message: 'There is a competence of that name already.',
+    fix: 'Write a new version of it, or choose another name.',
+  }),
   'check-took-too-long': () => ({
     message: 'Reading and checking the drawing took too much time or memory, and was stopped.',
     fix: 'Simplify the drawing: fewer short segments, no nested arrays, only what belongs to the plate.',

@@ -1,0 +1,66 @@
+import { recordAudit } from '../audit/record-audit.js';
+import type { Ctx } from '../context.js';
+import { refusalUnless } from '../members/permissions.js';
+import { memberHeld } from '../members/store.js';
+import { type Refusal, refuse } from '../reasons.js';
+import { rulesAt } from '../shop/store.js';
+import { foundedByAnother, insertSignOff, standingStewards } from './sign-off-store.js';
+import { missingCompetences } from './standing.js';
+import { inductionOf } from './store.js';
+import { validUntil } from './valid-until.js';
+
+export interface DeclarationWanted {
+  readonly competences: readonly string[];
+  readonly note: string | null;
+  readonly eighteenOrOlder: boolean;
+}
+
+/**
+ * The founding admin declares what they can do, because there is nobody yet who could have watched. The trail and
+ * every sheet mark it as such. Only one member ever founds, and only while nobody stewards: everybody else is
+ * witnessed.
+ *
+ * @returns the ids of the sign-offs made; a competence for which one stands already is passed over
+ */
+export async function declareFounding(
+  { actor, now, tx }: Ctx,
+  { competences, note, eighteenOrOlder }: DeclarationWanted,
+): Promise<readonly string[] | Refusal> {
+  const { memberId } = actor;
+  const forbidden = refusalUnless(actor, 'sign-off-declare', { ownerId: memberId });
+  if (forbidden !== undefined) return forbidden;
+  await memberHeld(tx, memberId);
+  if (!eighteenOrOlder) return refuse('signoff-under-eighteen', { field: 'eighteenOrOlder' });
+  const stewards = await standingStewards(tx, now);
+  if (stewards.length > 0 || (await foundedByAnother(tx, memberId))) return refuse('founding-over');
+  const { timeZone } = await rulesAt(tx, now);
+  const ids: string[] = [];
+  for (const competence of await missingCompetences(tx, memberId, [...new Set(competences)], now)) {
+    const induction = await inductionOf(tx, competence);
+    if (induction === undefined) {
+      return refuse('not-found', { field: 'competences', figures: { what: 'competence' } });
+    }
+    const { version, refreshMonths } = induction;
+    const id = await insertSignOff(tx, {
+      memberId,
+      competence,
+      version,
+      signedBy: memberId,
+      founding: true,
+      note,
+      witnessed: [],
+      signedAt: now,
+      validUntil: validUntil(now, refreshMonths, timeZone),
+    });
+    await recordAudit(tx, {
+      at: now,
+      actorId: memberId,
+      action: 'founding-declaration',
+      subjectKind: 'sign-off',
+      subjectId: id,
+      details: { memberId, competence, version, founding: true },
+    });
+    ids.push(id);
+  }
+  return ids;
+}

@@ -47,7 +47,7 @@ export function checkPlate(input: PlateCheckInput): PlateCheck {
   const { drawing, plate, bolster, rules } = input;
   const screwMm = threadDiameterMm(plate.screw.size);
   if (screwMm === null) throw new RangeError(`no screw ${plate.screw.size}`);
-  const registration = registerPlate(drawing, bolster, screwMm, rules);
+  const registration = registerPlate(drawing, bolster, screwMm, rules, plate.facingThicknessMm);
   const placed = { ...input, registration };
   const clamp = clampCaseOf(input, registration, rules);
   const findings = [

@@ -68,7 +68,7 @@ function findingView(
     framed,
     open: finding.verdict === 'stop',
     sentence: words.summary,
-    facts: findingFacts(finding, words.marginText, words.cures.length > 0 ? null : words.advice),
+    facts: findingFacts(finding, words.marginText, words.note),
     section: finding.check === 'daylight' && framed ? daylightPicture(facts, bolster) : null,
     cures: words.cures.map(({ amountText, what, also, change }) => ({
       amount: amountText,

@@ -98,14 +98,14 @@ describe('a report', () => {
   });
 
   it.each([
-    [-2, 'mm', '2.0 mm short'],
+    [-2, 'mm', '2.0 mm too thin'],
     [0.5, 'mm', '0.50 mm to spare'],
     [0.042, 'mm', '0.042 mm to spare'],
-    [-88, 'kN', '88 kN short'],
+    [-88, 'kN', '88 kN too thin'],
     [0, 'mm', 'just met'],
     [null, 'mm', null],
   ])('a margin of %s %s reads %s', (margin, unit, text) => {
-    expect(marginText({ margin, unit })).toBe(text);
+    expect(marginText({ margin, unit }, 'too thin')).toBe(text);
   });
 });
 

@@ -1,5 +1,5 @@
 import type { MeasuredDrawing } from '../drawing/measured-drawing.js';
-import { degToRad, inDrawing, landing } from '../fit/placing.js';
+import { AS_DRAWN, degToRad, inDrawing, landing } from '../fit/placing.js';
 import type { Placement, Registration } from '../fit/registration-result.js';
 import { screwSeats } from '../fit/screw-seats.js';
 import { areaOf, type Moments, momentsOf } from '../geometry/area.js';
@@ -25,9 +25,6 @@ export interface Land {
   /** How it was placed: by its registration; at its best motion, which does not fit; or by the feed alone. */
   readonly placed: 'fits' | 'best-motion' | 'by-feed';
 }
-
-/** Feed on the sprue and not turned: how a plate is looked at that has no bolt holes to place it by. */
-const AS_DRAWN: Placement = { rotationDeg: 0, shift: { x: 0, y: 0 } };
 
 /**
  * The land: outline less every opening, cut, sink and hole, and what the bolster's face does not back. Cooling bores

@@ -6,6 +6,7 @@ import { threadDiameterMm } from './fasteners/iso-261-threads.js';
 import { CLEARANCE_HOLES } from './fasteners/iso-273-holes.js';
 import { CAP_SCREWS } from './fasteners/iso-4762-screws.js';
 import { freeHolesUnder, inDrawingPlace, outsideScrewsMm } from './holding-force.js';
+import { AS_DRAWN } from './placing.js';
 import { registerPlate } from './register-plate.js';
 import type { HoleMatch, Registration } from './registration-result.js';
 import { knownScrew } from './screw-seats.js';
@@ -108,7 +109,7 @@ function leaveOut(input: BoltPatternInput, wrong: readonly HoleMatch[]): readonl
 /** Free tapped holes that would hold the plate: the fewest that make enough, with the middle of pressure between them. */
 export function moreScrews(input: BoltPatternInput, missing: number): readonly Cure[] {
   const { drawing, plate, bolster, registration } = input;
-  const placement = registration.placement ?? { rotationDeg: 0, shift: { x: 0, y: 0 } };
+  const placement = registration.placement ?? AS_DRAWN;
   const size = knownScrew(plate);
   const screw = CAP_SCREWS[size];
   const rimMm = screw.counterbore.diameterMm / 2 + RIM_MM;
@@ -166,7 +167,8 @@ export function otherScrews({ bolster }: BoltPatternInput): readonly Cure[] {
 }
 
 function goesOn({ bolster, plate, rules }: BoltPatternInput, drawing: MeasuredDrawing): boolean {
-  return registerPlate(drawing, bolster, threadDiameterMm(plate.screw.size) ?? 0, rules).holesFit;
+  const screwMm = threadDiameterMm(plate.screw.size) ?? 0;
+  return registerPlate(drawing, bolster, screwMm, rules, plate.facingThicknessMm).holesFit;
 }
 
 function withBolts(drawing: MeasuredDrawing, change: (bolt: Bolt, index: number) => Bolt): MeasuredDrawing {

@@ -107,23 +107,22 @@ function missing(input: BoltPatternInput): Finding {
   const worst = decidingHole(registration);
   const screwMm = threadDiameterMm(plate.screw.size) ?? 0;
   const isSmall = wrong.every((match) => match.hole !== null && match.errorMm <= SMALL_ERROR_MM);
+  const holeMm = drawing.bolts[worst.bolt]?.diameterMm ?? 0;
   const cures: readonly Cure[] = boltPatternCures(input, wrong);
   const off = inDrawing(worst.error, registration.placement?.rotationDeg ?? 0);
+  const situation = registration.mirroredFits
+    ? 'seen-from-back'
+    : isSmall
+      ? 'holes-small'
+      : wrong.length === 1
+        ? 'hole-off'
+        : 'holes-off';
   return {
     ...COMMON,
     verdict: 'stop',
-    situation: registration.mirroredFits
-      ? 'seen-from-back'
-      : isSmall
-        ? 'holes-small'
-        : wrong.length === 1
-          ? 'hole-off'
-          : 'holes-off',
-    figure: worst.errorMm,
-    limit: Math.max(0, worst.allowanceMm),
-    allowed: 'at-most',
+    situation,
+    ...(situation === 'holes-small' ? tooSmall(worst, holeMm) : tooFarOff(worst)),
     unit: 'mm',
-    margin: Math.max(0, worst.allowanceMm) - worst.errorMm,
     figures: {
       screws: drawing.bolts.length,
       screwSize: plate.screw.size,
@@ -134,12 +133,25 @@ function missing(input: BoltPatternInput): Finding {
       errorMm: worst.errorMm,
       offXMm: off.x,
       offYMm: off.y,
-      holeDiameterMm: drawing.bolts[worst.bolt]?.diameterMm ?? 0,
+      holeDiameterMm: holeMm,
       partner: worst.hole === null ? 'none' : 'found',
     },
     places: [...wrong].sort(byExcess).flatMap((match) => drawing.bolts[match.bolt]?.at ?? []),
     cures: registration.mirroredFits ? [MIRROR] : cures,
   };
+}
+
+type Measure = Pick<Finding, 'figure' | 'limit' | 'allowed' | 'margin'>;
+
+function tooFarOff({ errorMm, allowanceMm }: HoleMatch): Measure {
+  const limit = Math.max(0, allowanceMm);
+  return { figure: errorMm, limit, allowed: 'at-most', margin: limit - errorMm };
+}
+
+/** The hole that would take its screw where it stands: d + 2 x (tolerances + error), by allowance = (D - d)/2 - tolerances. */
+function tooSmall({ errorMm, allowanceMm }: HoleMatch, holeMm: number): Measure {
+  const margin = 2 * (allowanceMm - errorMm);
+  return { figure: holeMm, limit: holeMm - margin, allowed: 'at-least', margin };
 }
 
 /** Below this a hole stands where it should, and misses only because it is too tight for its screw, mm. */

@@ -3,16 +3,14 @@ import type { Cure, Finding } from '../finding.js';
 import type { Point } from '../geometry/point.js';
 import type { BolsterFacts, PressFacts } from '../press-facts.js';
 import { FLUSH_MM, type Overhang, overhangOver, SIDES, worstSide } from './outline-on-face.js';
-import { landing } from './placing.js';
+import { AS_DRAWN, landing } from './placing.js';
 import { upToTenth } from './plate-with.js';
 import type { Placement, Registration } from './registration-result.js';
 
-/** How a plate is looked at that no holes place: as drawn, its feed on the sprue. */
-const AS_DRAWN: Placement = { rotationDeg: 0, shift: { x: 0, y: 0 } };
-
 /**
  * Does the placed plate lie on the bolster's face and pass between the tie bars? The figure is how far the nearest
- * edge lies inside, mm; negative where it stands over. A plate whose mirror image alone fits is drawn from the back.
+ * edge lies inside, mm; negative where it stands over. A plate whose mirror image alone fits is drawn from the back:
+ * that has no figure.
  */
 export function checkFace({
   drawing,
@@ -45,11 +43,11 @@ export function checkFace({
     check: 'face',
     verdict: situation === 'inside' ? 'clear' : 'stop',
     situation,
-    figure: -over[side] + 0,
-    limit: 0,
-    allowed: 'at-least',
+    figure: fromBack ? null : -over[side] + 0,
+    limit: fromBack ? null : 0,
+    allowed: fromBack ? null : 'at-least',
     unit: 'mm',
-    margin: -over[side] + 0,
+    margin: fromBack ? null : -over[side] + 0,
     figures: {
       side,
       ...sidesFigures(over),

@@ -1,10 +1,11 @@
 import type { MeasuredDrawing } from '../drawing/measured-drawing.js';
 import type { Cure, Finding } from '../finding.js';
-import type { BolsterFacts } from '../press-facts.js';
+import type { BolsterFacts, PlateFacts } from '../press-facts.js';
 import { inDrawing } from './placing.js';
 import { upToTenth } from './plate-with.js';
 import type { Registration } from './registration-result.js';
 import { feedDiameterMm } from './seat.js';
+import { sprueAtStack } from './sprue-at-stack.js';
 
 /** A pocket up to this many sprue diameters wide is still worth offering instead of a moved feed. Common practice, no source. */
 const WIDEST_POCKET = 2;
@@ -15,23 +16,26 @@ const MEASURED_MM = 0.01;
 /**
  * Does the sprue's end lie inside the feed pocket? The figure is how far the feed is off the sprue, mm: the least
  * with every screw still going in, and where the screws do not allow it, the offset at their best float. A pocket
- * smaller than the sprue's end is an undercut that holds the sprue back.
+ * smaller than the sprue's end is an undercut that holds the sprue back; a facing plate makes that end wider.
  */
 export function checkFeedOnSprue({
   drawing,
+  plate,
   registration,
   bolster,
 }: {
   readonly drawing: Pick<MeasuredDrawing, 'feed'>;
+  readonly plate: Pick<PlateFacts, 'facingThicknessMm'>;
   readonly registration: Registration;
   readonly bolster: BolsterFacts;
 }): Finding {
-  const pocketMm = feedDiameterMm(drawing, bolster);
-  const sprueMm = bolster.sprue.partingFaceDiameterMm;
+  const sprueMm = sprueAtStack(bolster, plate).endDiameterMm;
+  const pocketMm = feedDiameterMm(drawing, sprueMm);
   const { feedAllowanceMm, feedOffset, placement, feedFits } = registration;
   const figures = {
     pocketMm,
     sprueMm,
+    facingThicknessMm: plate.facingThicknessMm,
     feedAllowanceMm,
     pocketFrom: drawing.feed.drawnDiameterMm === null ? 'sprue' : 'drawing',
   };

@@ -2,11 +2,13 @@ import type { MeasuredDrawing } from '../drawing/measured-drawing.js';
 import type { Cure, Finding } from '../finding.js';
 import type { BolsterFacts, CheckRules, PlateFacts, PressFacts } from '../press-facts.js';
 import { stackMm, upToTenth } from './plate-with.js';
+import { sprueAtStack } from './sprue-at-stack.js';
 
 /**
  * Does the press open far enough to take a part out by hand? Needed = 2 x part height + sprue + hand clearance. A
  * hydraulic clamp opens less by what the stack is thicker than the thinnest; a toggle keeps its stroke. The sprue is
- * as long as the fixed half's, and a facing plate makes it longer. Part height as given, else the deepest cavity. mm.
+ * as long as the fixed half's, and a facing plate makes it longer. Part height as given, and never less than the
+ * deepest cavity, since no form field may switch a pinch check off. mm.
  */
 export function checkOpeningStroke({
   drawing,
@@ -24,8 +26,9 @@ export function checkOpeningStroke({
   const isHydraulic = press.clamp.kind === 'hydraulic';
   const thickerMm = Math.max(0, stackMm(plate) - bolster.minimumDaylightMm);
   const strokeMm = press.openingStrokeMm - (isHydraulic ? thickerMm : 0);
-  const partHeightMm = plate.partHeightMm ?? drawing.features.CAVITY?.maxDepthMm ?? 0;
-  const sprueMm = bolster.sprue.lengthMm + plate.facingThicknessMm;
+  const deepestMm = drawing.features.CAVITY?.maxDepthMm ?? 0;
+  const partHeightMm = Math.max(plate.partHeightMm ?? 0, deepestMm);
+  const sprueMm = sprueAtStack(bolster, plate).lengthMm;
   const neededMm = 2 * partHeightMm + sprueMm + rules.handClearanceMm;
   const marginMm = strokeMm - neededMm;
   const isShort = marginMm < -1e-6;
@@ -46,7 +49,7 @@ export function checkOpeningStroke({
       neededMm,
       strokeMm,
       partHeightMm,
-      partHeightFrom: plate.partHeightMm === null ? 'deepest-cavity' : 'given',
+      partHeightFrom: partHeightMm === plate.partHeightMm ? 'given' : 'deepest-cavity',
       sprueMm,
       handClearanceMm: rules.handClearanceMm,
       stackMm: stackMm(plate),

@@ -7,6 +7,9 @@ export interface Motion {
   readonly shift: Point;
 }
 
+/** Feed on the sprue and not turned: how a plate is looked at that no bolt holes place. */
+export const AS_DRAWN: Placement = { rotationDeg: 0, shift: { x: 0, y: 0 } };
+
 /** The vector turned counter-clockwise by `angleRad`. */
 export function turned(vector: Point, angleRad: number): Point {
   const cos = Math.cos(angleRad);

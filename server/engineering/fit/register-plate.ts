@@ -20,14 +20,16 @@ import { mirrored, placementOf, type Seat, type Seating, seatingOf, seatsOf, tid
  * the largest allowance for partners to be certain.
  *
  * @param screwDiameterMm nominal diameter; only tapped holes of that coarse thread are used
+ * @param facingThicknessMm of a facing plate, through which the sprue grows wider
  */
 export function registerPlate(
   drawing: MeasuredDrawing,
   bolster: BolsterFacts,
   screwDiameterMm: number,
   rules: CheckRules,
+  facingThicknessMm = 0,
 ): Registration {
-  const seating = seatingOf(drawing, bolster, screwDiameterMm, rules);
+  const seating = seatingOf(drawing, bolster, screwDiameterMm, rules, facingThicknessMm);
   if (seating.bolts.length === 0 || seating.holes.length === 0) return nothingToPlace(seating);
   const mirroredFits = seatsOf(mirrored(seating)).some((seat) => seat.feedFits && seat.outlineFits);
   const seat = bestSeat(seatsOf(seating));

@@ -19,6 +19,7 @@ import {
 import { FLUSH_MM, overhangOver, worstSide } from './outline-on-face.js';
 import { type Motion, radToDeg, turned } from './placing.js';
 import type { Placement } from './registration-result.js';
+import { sprueAtStack } from './sprue-at-stack.js';
 
 /** What a registration works on. The bolster's holes are those with the screw's thread. */
 export interface Seating {
@@ -49,8 +50,8 @@ export function feedAllowanceMm(feedDiameterMm: number, sprueDiameterMm: number)
 }
 
 /** The feed pocket's diameter: a FEED drawn as a point is as wide as the sprue's end, mm. */
-export function feedDiameterMm(drawing: Pick<MeasuredDrawing, 'feed'>, bolster: BolsterFacts): number {
-  return drawing.feed.drawnDiameterMm ?? bolster.sprue.partingFaceDiameterMm;
+export function feedDiameterMm(drawing: Pick<MeasuredDrawing, 'feed'>, sprueEndMm: number): number {
+  return drawing.feed.drawnDiameterMm ?? sprueEndMm;
 }
 
 /** The holes of both sides from feed and sprue, ready to be paired. */
@@ -59,7 +60,9 @@ export function seatingOf(
   bolster: BolsterFacts,
   screwDiameterMm: number,
   rules: CheckRules,
+  facingThicknessMm: number,
 ): Seating {
+  const { endDiameterMm } = sprueAtStack(bolster, { facingThicknessMm });
   const bolts = drawing.bolts.map(({ at, diameterMm }, bolt) => ({
     bolt,
     from: { x: at.x - drawing.feed.at.x, y: at.y - drawing.feed.at.y },
@@ -74,7 +77,7 @@ export function seatingOf(
     bolster,
     bolts,
     holes,
-    feedAllowanceMm: feedAllowanceMm(feedDiameterMm(drawing, bolster), bolster.sprue.partingFaceDiameterMm),
+    feedAllowanceMm: feedAllowanceMm(feedDiameterMm(drawing, endDiameterMm), endDiameterMm),
     widestMm: Math.max(0, widest - Math.min(...holes.map((hole) => hole.positionMm))),
   };
 }

@@ -36,7 +36,8 @@ export function fitFindings(drawing: MeasuredDrawing, given: FitCase = {}): read
   const plate = given.plate ?? samplePlate;
   const bolster = given.bolster ?? demoBolster;
   const rules = given.rules ?? demoRules;
-  const registration = registerPlate(drawing, bolster, threadDiameterMm(plate.screw.size) ?? 0, rules);
+  const screwMm = threadDiameterMm(plate.screw.size) ?? 0;
+  const registration = registerPlate(drawing, bolster, screwMm, rules, plate.facingThicknessMm);
   const facts = { drawing, plate, bolster, registration, press: given.press ?? demoPress, rules };
   return CHECKS.map((check) => check(facts));
 }

@@ -111,13 +111,13 @@ describe('a cure that can be tried at once clears its finding, and the screws st
 
   it('an opening that is too short for the stack: thinner packer, or a lower part', () => {
     const press = { ...demoPress, openingStrokeMm: 120 };
-    const plate = { ...screw({ lengthMm: 50 }), packerThicknessMm: 31, partHeightMm: 4 };
+    const plate = { ...screw({ lengthMm: 50 }), packerThicknessMm: 29, partHeightMm: 5 };
     const tried = tryChanges('opening-stroke', plain, { press, plate });
-    expect(tried.map((cure) => cure.change)).toEqual([{ packerThicknessMm: 28 }]);
+    expect(tried.map((cure) => cure.change)).toEqual([{ packerThicknessMm: 26 }]);
     const lower = fitFinding('opening-stroke', plain, { press, plate }).cures.find(
       ({ code }) => code === 'lower-part',
     );
-    const partHeightMm = 4 - (lower?.amount ?? 0);
+    const partHeightMm = 5 - (lower?.amount ?? 0);
     expect(fitFinding('opening-stroke', plain, { press, plate: { ...plate, partHeightMm } }).verdict).toBe(
       'clear',
     );
@@ -142,6 +142,20 @@ describe('opening stroke', () => {
   ])('a part %d mm high: %s', (partHeightMm, situation) => {
     const finding = fitFinding('opening-stroke', plain, { plate: { ...samplePlate, partHeightMm } });
     expect(finding.situation).toBe(situation);
+  });
+
+  it('a part height given lower than the deepest cavity does not switch the check off', () => {
+    const press = { ...demoPress, openingStrokeMm: 92 };
+    const deep = madeDrawing({
+      bolts: corners,
+      over: { features: features({ CAVITY: pocket(10, rectangle(40, 30)) }) },
+    });
+    for (const partHeightMm of [null, 0, 9.9]) {
+      const finding = fitFinding('opening-stroke', deep, { press, plate: { ...samplePlate, partHeightMm } });
+      // 2 x 10 + 20 + 60 = 100 mm of the 92 - 4 that are left.
+      expect(finding).toMatchObject({ verdict: 'stop', figure: 100, limit: 88, margin: -12 });
+      expect(finding.figures.partHeightFrom).toBe('deepest-cavity');
+    }
   });
 });
 
@@ -204,7 +218,12 @@ describe('a cure that changes the drawing clears its finding', () => {
   it('holes drilled at the screw’s own size are opened to the medium series', () => {
     const drawing = withCavity(madeDrawing({ bolts: corners.map((bolt) => ({ ...bolt, diameterMm: 6 })) }));
     const finding = fitFinding('bolt-pattern', drawing);
-    expect(finding).toMatchObject({ verdict: 'stop', situation: 'holes-small' });
+    expect(finding).toMatchObject({ verdict: 'stop', situation: 'holes-small', figure: 6 });
+    // d + 2 x (0.05 + 0.05) of tolerances.
+    expect(finding.limit).toBeCloseTo(6.2, 6);
+    expect(finding.margin).toBeCloseTo(-0.2, 6);
+    const least = corners.map((bolt) => ({ ...bolt, diameterMm: Number(finding.limit) }));
+    expect(fitFinding('bolt-pattern', withCavity(madeDrawing({ bolts: least }))).verdict).toBe('clear');
     expect(finding.cures[0]).toMatchObject({ code: 'open-holes', amount: 6.6 });
   });
 

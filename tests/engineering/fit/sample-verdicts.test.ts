@@ -10,7 +10,7 @@ function notClear(file: string, given = {}): readonly string[] {
     .map((finding) => `${finding.check}: ${finding.verdict} ${finding.situation}`);
 }
 
-describe('ordinary plates come out clear', () => {
+describe('ordinary plates come out clear in every fit check', () => {
   it.each([
     'tile-spacer-4up.dxf',
     'seed-label-2up.dxf',
@@ -54,6 +54,8 @@ describe('what is wrong is found, and nothing else', () => {
       'face: stop seen-from-back',
       'bolt-pattern: stop seen-from-back',
     ]);
+    const face = fitFinding('face', sampleDrawing('mirrored-view.dxf'), { bolster: keyedBolster });
+    expect(face).toMatchObject({ figure: null, limit: null, allowed: null, margin: null });
   });
 });
 

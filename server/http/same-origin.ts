@@ -26,6 +26,6 @@ export function fromOurOwnPages(request: FastifyRequest, settings: Settings): vo
 }
 
 /** The address people use: as set, else the one this request came to. */
-function ownOrigin(request: FastifyRequest, settings: Settings): string {
+export function ownOrigin(request: FastifyRequest, settings: Settings): string {
   return settings.publicUrl ?? `${request.protocol}://${request.host}`;
 }

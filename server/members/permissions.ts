@@ -39,7 +39,6 @@ export const PERMISSIONS = {
   'sign-off-see': { member: 'own', steward: 'all', admin: 'all' },
   'sign-off-give': { member: 'never', steward: 'others', admin: 'never' },
   'sign-off-declare': { member: 'never', steward: 'never', admin: 'own' },
-  'sign-off-declare': { member: 'never', steward: 'never', admin: 'own' },
   'sign-off-revoke': { member: 'never', steward: 'others', admin: 'never' },
 
   'plate-submit': { member: 'all', steward: 'all', admin: 'all' },

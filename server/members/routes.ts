@@ -4,6 +4,9 @@ import { actorOf } from '../http/acting.js';
 import type { House } from '../http/house.js';
 import { addressOf } from '../http/rate-limit.js';
 import { accept, refused } from '../http/refused.js';
+import { accountRoutes } from './account-calls.js';
+import { invitationRoutes } from './invitation-calls.js';
+import { peopleRoutes } from './people-calls.js';
 import { me, signedIn, signInBody } from './schemas.js';
 import { signIn } from './sign-in.js';
 import { signOut } from './sign-out.js';
@@ -48,6 +51,10 @@ export const memberRoutes: FastifyPluginAsyncZod<House> = async (api, house) => 
       return { member: ownView(member), signOffs: [], quota: null };
     },
   );
+
+  await accountRoutes(api, house);
+  await peopleRoutes(api, house);
+  await invitationRoutes(api, house);
 };
 
 function ownView({ id, email, displayName, role }: Member) {

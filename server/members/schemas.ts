@@ -1,8 +1,10 @@
 import { z } from 'zod';
 import { ROLES } from '../context.js';
+import { pageOf, pageQuery } from '../http/cursor.js';
 import { id } from '../http/id.js';
 import { instant } from '../http/instant.js';
 import { exactText, text } from '../http/text.js';
+import { MEMBER_STATES } from './store.js';
 
 /** A member as the member sees themselves. */
 const ownMember = z
@@ -12,8 +14,28 @@ const ownMember = z
 /** At least 64 characters have to fit (ASVS 6.2.9); far beyond that nobody types. */
 export const PASSWORD_LENGTH_MAX = 256;
 
+export const DISPLAY_NAME_LENGTH_MAX = 60;
+export const EMAIL_LENGTH_MAX = 254;
+export const REASON_LENGTH_MAX = 500;
+
+const EMAIL_SHAPE = /^[^\s@]+@[^\s@]+$/;
+
+/** Shape only: whether it reaches anybody, the link that was handed over shows. */
+export const email = text(EMAIL_LENGTH_MAX).refine(
+  (written) => EMAIL_SHAPE.test(written),
+  'This is not an e-mail address.',
+);
+
+const displayName = text(DISPLAY_NAME_LENGTH_MAX).meta({ description: 'The name that others see.' });
+const password = exactText(PASSWORD_LENGTH_MAX).meta({
+  description: 'At least 15 characters, taken exactly as they are; no rules of composition.',
+});
+const role = z.enum(ROLES);
+const linkToken = z.string().min(1).max(200).meta({ description: 'Last part of the link.' });
+const reason = text(REASON_LENGTH_MAX).meta({ description: 'Its member can read it.' });
+
 export const signInBody = z
-  .object({ email: text(254), password: exactText(PASSWORD_LENGTH_MAX) })
+  .object({ email: text(EMAIL_LENGTH_MAX), password: exactText(PASSWORD_LENGTH_MAX) })
   .meta({ id: 'SignIn' });
 
 export const signedIn = z
@@ -31,3 +53,64 @@ export const me = z
     quota: z.object({ hoursAMonth: z.number(), hoursBooked: z.number() }).nullable(),
   })
   .meta({ id: 'Me' });
+
+export const renameBody = z.object({ displayName }).meta({ id: 'Rename' });
+
+export const changePasswordBody = z
+  .object({ current: exactText(PASSWORD_LENGTH_MAX), password })
+  .meta({ id: 'PasswordChange' });
+
+export const leaveBody = z.object({ password: exactText(PASSWORD_LENGTH_MAX) }).meta({ id: 'Leaving' });
+
+const suspension = z.object({
+  suspendedAt: instant,
+  suspendedBy: z.string(),
+  reason: z.string().nullable(),
+  endedAt: instant.nullable(),
+  endedBy: z.string().nullable(),
+  endReason: z.string().nullable(),
+});
+
+const memberListed = z.object({
+  id,
+  displayName: z.string(),
+  email: z.string().nullable(),
+  role,
+  state: z.enum(MEMBER_STATES),
+  createdAt: instant,
+});
+
+export const memberReply = memberListed
+  .extend({ suspensions: z.array(suspension).meta({ description: 'The latest first.' }) })
+  .meta({ id: 'Member' });
+
+export const membersQuery = pageQuery.extend({
+  state: z.enum(MEMBER_STATES).optional().meta({ description: 'Left out: all but who left.' }),
+  search: text(EMAIL_LENGTH_MAX).optional().meta({ description: 'Part of a name or an address.' }),
+});
+export const membersReply = pageOf(memberListed.meta({ id: 'MemberListed' }));
+
+export const roleBody = z.object({ role }).meta({ id: 'RoleChange' });
+export const reasonBody = z.object({ reason }).meta({ id: 'WithReason' });
+
+const handed = {
+  link: z.string().meta({ description: 'The whole address; it is told this once and works once.' }),
+  expiresAt: instant,
+};
+export const resetReply = z.object(handed).meta({ id: 'ResetHanded' });
+
+const invitation = z.object({ id, email: z.string(), displayName: z.string(), role, expiresAt: instant });
+export const invitationBody = z
+  .object({ email, displayName, role: role.default('member') })
+  .meta({ id: 'InvitationWanted' });
+export const invitedReply = invitation.extend(handed).meta({ id: 'Invited' });
+export const invitationsReply = pageOf(
+  invitation.extend({ handedBy: z.string(), createdAt: instant }).meta({ id: 'Invitation' }),
+);
+export const pageOnlyQuery = pageQuery;
+
+export const acceptBody = z
+  .object({ token: linkToken, displayName, password })
+  .meta({ id: 'InvitationAccepted' });
+export const acceptedReply = z.object({ id, email: z.string() }).meta({ id: 'Joined' });
+export const resetBody = z.object({ token: linkToken, password }).meta({ id: 'PasswordReset' });

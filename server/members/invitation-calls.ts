@@ -1,0 +1,105 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { transact } from '../database/transaction.js';
+import { actorOf } from '../http/acting.js';
+import { cutPage } from '../http/cursor.js';
+import type { House } from '../http/house.js';
+import { idParams } from '../http/id.js';
+import { limitSignedOut } from '../http/rate-limit.js';
+import { accept, refused } from '../http/refused.js';
+import { acceptInvitation } from './accept-invitation.js';
+import { invite } from './invite.js';
+import { linkAddress } from './link-address.js';
+import { invitationsAfter } from './links.js';
+import { mayAtAll } from './permissions.js';
+import {
+  acceptBody,
+  acceptedReply,
+  invitationBody,
+  invitationsReply,
+  invitedReply,
+  pageOnlyQuery,
+} from './schemas.js';
+import { withdrawInvitation } from './withdraw-invitation.js';
+
+const tags = ['members'];
+
+/** Invitations: handed over by stewards and admins, used by who was invited. */
+export const invitationRoutes: FastifyPluginAsyncZod<House> = async (api, house) => {
+  const { database } = house;
+
+  api.get(
+    '/invitations',
+    {
+      schema: {
+        summary: 'Invitations that nobody has come by yet, newest first',
+        tags,
+        querystring: pageOnlyQuery,
+        response: { 200: invitationsReply },
+      },
+    },
+    async (request) => {
+      if (!mayAtAll(actorOf(request), 'member-invite')) {
+        throw refused('not-found', { figures: { what: 'list of invitations' } });
+      }
+      const { cursor = null, limit } = request.query;
+      const rows = await invitationsAfter(database, cursor, limit + 1);
+      return cutPage(rows, limit, ({ createdAt, id }) => ({ at: createdAt, id }));
+    },
+  );
+
+  api.post(
+    '/invitations',
+    {
+      schema: {
+        summary: 'Invite somebody; an earlier invitation of the same address works no more',
+        tags,
+        body: invitationBody,
+        response: { 201: invitedReply },
+      },
+    },
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const { path, ...invited } = accept(
+        await transact(database, (tx) => invite({ actor, now: house.now(), tx }, request.body)),
+      );
+      return reply.code(201).send({ ...invited, link: linkAddress(request, house, path) });
+    },
+  );
+
+  api.delete(
+    '/invitations/:id',
+    {
+      schema: {
+        summary: 'Withdraw an invitation that nobody has come by yet',
+        tags,
+        params: idParams,
+        response: { 204: z.void().meta({ description: 'Withdrawn; its link works no more.' }) },
+      },
+    },
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const wanted = { id: request.params.id };
+      accept(await transact(database, (tx) => withdrawInvitation({ actor, now: house.now(), tx }, wanted)));
+      return reply.code(204).send();
+    },
+  );
+
+  api.post(
+    '/invitations/use',
+    {
+      config: { open: true },
+      onRequest: limitSignedOut(house),
+      schema: {
+        summary: 'Become a member by the link of an invitation',
+        tags,
+        body: acceptBody,
+        response: { 201: acceptedReply },
+      },
+    },
+    async (request, reply) => {
+      const { memberId, email } = accept(await acceptInvitation(house, request.body));
+      return reply.code(201).send({ id: memberId, email });
+    },
+  );
+};

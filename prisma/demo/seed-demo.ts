@@ -11,17 +11,16 @@ import {
 } from '../../server/bookings/opening-hours.js';
 import type { Actor } from '../../server/context.js';
 import type { Tx } from '../../server/database/transaction.js';
-import { measureDxf } from '../../server/engineering/drawing/measure-drawing.js';
-import { checkPlate } from '../../server/engineering/plate-check.js';
-import { findPolymer } from '../../server/engineering/polymers/polymers.js';
+import { memberAsking } from '../../server/http/asker.js';
 import { accept } from '../../server/http/refused.js';
 import { hashPassword } from '../../server/members/password-hash.js';
+import { reportDrawing } from '../../server/plates/check-drawing.js';
 import type { Checks } from '../../server/plates/checking-house.js';
 import { storedReport } from '../../server/plates/stored-report.js';
 import { submitPlate } from '../../server/plates/submit-plate.js';
 import { addBolster, addPress } from '../../server/press/add.js';
 import { PROJECT_FOLDER } from '../../server/project-folder.js';
-import { Refusal, refuse } from '../../server/reasons.js';
+import { Refusal } from '../../server/reasons.js';
 import { addRules } from '../../server/shop/store.js';
 import {
   BOLSTER_1,
@@ -61,12 +60,10 @@ export async function seedDemo(tx: Tx, now: Date): Promise<void> {
 }
 
 /** Checks in this thread: nobody waits for it yet, and our own drawings are no danger to it. */
-const here: Pick<Checks, 'check'> = {
-  check: async ({ dxf, facts, bolster, press, rules, polymer: symbol }) => {
-    const polymer = findPolymer(symbol);
-    if (polymer === null) return refuse('polymer-unknown', { figures: { polymer: symbol } });
-    const drawing = measureDxf(dxf, { sprueDiameterMm: bolster.sprue.partingFaceDiameterMm });
-    return { drawing, check: checkPlate({ drawing, plate: facts, polymer, bolster, press, rules }) };
+const here: Pick<Checks, 'report'> = {
+  report: async (question, bolster) => {
+    const outcome = reportDrawing(question, bolster);
+    return 'refused' in outcome ? new Refusal(outcome.refused) : outcome.value;
   },
 };
 
@@ -169,7 +166,8 @@ async function seedBooking(
   span: Span,
 ): Promise<void> {
   const house = { checks: here, database: ctx.tx, now: () => ctx.now };
-  const report = await storedReport(house, { plateId, revision: 1, polymer, bolsterId: null });
+  const wish = { plateId, revision: 1, polymer, bolsterId: null };
+  const report = await storedReport(house, wish, memberAsking(ctx.actor));
   if (report instanceof Refusal) return;
   // What the rules refuse, such as a booking on the closed day, simply does not stand in the plan.
   await book(ctx, { ...span, plateId, revision: 1, polymer, bookingKind: 'production', shots });

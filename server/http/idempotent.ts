@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { z } from 'zod';
-import type { Ctx } from '../context.js';
+import type { Actor, Ctx } from '../context.js';
+import type { Queryable } from '../database/queryable.js';
 import { Refusal, refuse } from '../reasons.js';
 import { text } from './text.js';
 
@@ -22,6 +23,23 @@ export interface Asked<Reply extends z.ZodType> {
   readonly status?: number;
 }
 
+/** Answers kept for the actor, route and key of `asked`, if it was done before. */
+export async function answerKept<Reply extends z.ZodType>(
+  db: Queryable,
+  { memberId }: Pick<Actor, 'memberId'>,
+  { route, key, body, reply }: Asked<Reply>,
+): Promise<z.output<Reply> | Refusal | undefined> {
+  if (key === undefined) return undefined;
+  const [kept] = await db.query<{ body_hash: string; reply: unknown }>(
+    'select body_hash, reply from idempotency_key where actor_id = $1 and route = $2 and key = $3',
+    [memberId, route, key],
+  );
+  if (kept === undefined) return undefined;
+  return kept.body_hash === hashOf(body)
+    ? z.decode(reply, kept.reply as z.input<Reply>)
+    : refuse('idempotency-key-reused', { field: 'Idempotency-Key' });
+}
+
 /**
  * Does `work` once for an actor, route and key, in the transaction of `ctx`: what changed and the kept answer
  * stand together. A second request waits for the first to commit, then gets its answer. A refusal rolls back
@@ -29,29 +47,22 @@ export interface Asked<Reply extends z.ZodType> {
  */
 export async function idempotent<Reply extends z.ZodType>(
   ctx: Ctx,
-  { route, key, body, reply, status = 201 }: Asked<Reply>,
+  asked: Asked<Reply>,
   work: () => Promise<z.output<Reply> | Refusal>,
 ): Promise<z.output<Reply> | Refusal> {
+  const { route, key, body, reply, status = 201 } = asked;
   if (key === undefined) return work();
   const { tx, actor, now } = ctx;
   const owner = [actor.memberId, route, key] as const;
   await tx.query('select pg_advisory_xact_lock(hashtextextended($1, 0))', [owner.join(' ')]);
-  const [kept] = await tx.query<{ body_hash: string; reply: unknown }>(
-    'select body_hash, reply from idempotency_key where actor_id = $1 and route = $2 and key = $3',
-    owner,
-  );
-  const bodyHash = hashOf(body);
-  if (kept !== undefined) {
-    return kept.body_hash === bodyHash
-      ? z.decode(reply, kept.reply as z.input<Reply>)
-      : refuse('idempotency-key-reused', { field: 'Idempotency-Key' });
-  }
+  const kept = await answerKept(tx, actor, asked);
+  if (kept !== undefined) return kept;
   const result = await work();
   if (result instanceof Refusal) return result;
   await tx.query(
     `insert into idempotency_key (actor_id, route, key, body_hash, status, reply, created_at)
      values ($1, $2, $3, $4, $5, $6, $7)`,
-    [...owner, bodyHash, status, JSON.stringify(z.encode(reply, result)), now],
+    [...owner, hashOf(body), status, JSON.stringify(z.encode(reply, result)), now],
   );
   return result;
 }

@@ -1,19 +1,19 @@
 import { DrawingRefused } from '../engineering/drawing/drawing-refusal.js';
 import { measureDxf } from '../engineering/drawing/measure-drawing.js';
-import type { MeasuredDrawing } from '../engineering/drawing/measured-drawing.js';
 import { TooIntricate } from '../engineering/geometry/too-intricate.js';
 import { checkPlate } from '../engineering/plate-check.js';
 import { findPolymer } from '../engineering/polymers/polymers.js';
 import type { Reason } from '../reasons.js';
-import type { CheckAnswer, CheckQuestion } from './checking-house.js';
+import { wordDrawing, wordReport } from '../words/index.js';
+import type { BolsterNamed, CheckAnswer, CheckQuestion, ReportMade } from './checking-house.js';
 import { refusalOfDrawing } from './refusal-of-drawing.js';
 
 /** What came of it, as plain data: classes do not survive the way from a worker to the service. */
 export type Outcome<Value> = { readonly value: Value } | { readonly refused: readonly [Reason, ...Reason[]] };
 
-/** Reads and measures a drawing, in this process and for as long as it takes. */
-export function measureDrawing(dxf: Uint8Array | string, sprueDiameterMm: number): Outcome<MeasuredDrawing> {
-  return outcomeOf(() => measureDxf(dxf, { sprueDiameterMm }));
+/** Reads and measures a drawing, in this process and for as long as it takes; gives its report as JSON. */
+export function measureDrawing(dxf: Uint8Array | string, sprueDiameterMm: number): Outcome<Uint8Array> {
+  return outcomeOf(() => jsonOf(wordDrawing(measureDxf(dxf, { sprueDiameterMm }))));
 }
 
 /** Reads, measures and checks a drawing, in this process and for as long as it takes. */
@@ -33,6 +33,19 @@ export function checkDrawing({
     const drawing = measureDxf(dxf, { sprueDiameterMm: bolster.sprue.partingFaceDiameterMm });
     return { drawing, check: checkPlate({ drawing, plate: facts, polymer, bolster, press, rules }) };
   });
+}
+
+/** As `checkDrawing`, put into words here: JSON is a tenth of what drawing and findings weigh. */
+export function reportDrawing(question: CheckQuestion, bolster: BolsterNamed): Outcome<ReportMade> {
+  const outcome = checkDrawing(question);
+  if ('refused' in outcome) return outcome;
+  const { check, drawing } = outcome.value;
+  const report = wordReport(check, { drawing, polymer: question.polymer, bolster });
+  return { value: { verdict: report.verdict, json: jsonOf(report) } };
+}
+
+function jsonOf(value: object): Uint8Array {
+  return Buffer.from(JSON.stringify(value));
 }
 
 function outcomeOf<Value>(work: () => Value): Outcome<Value> {

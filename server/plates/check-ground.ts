@@ -1,9 +1,9 @@
 import type { Queryable } from '../database/queryable.js';
 import { dataVersion, engineVersion } from '../engineering/version.js';
-import { type Bolster, bolsterById, mountedBolster, type Press, pressById } from '../press/store.js';
+import { type Bolster, bolsterOnPress, mountedBolster, type Press } from '../press/store.js';
 import { type Refusal, refuse } from '../reasons.js';
 import type { RulesInForce } from '../shop/rules.js';
-import { rulesAt } from '../shop/store.js';
+import { findRulesAt } from '../shop/store.js';
 import type { ReportKey } from './store.js';
 
 /** What a plate is checked against: the rules in force, a bolster and the press it belongs to. */
@@ -19,13 +19,21 @@ export async function checkGround(
   now: Date,
   bolsterId: string | null,
 ): Promise<CheckGround | Refusal> {
-  const bolster = bolsterId === null ? await mountedBolster(db) : await bolsterById(db, bolsterId);
-  if (bolster === undefined) {
+  const [onPress, rules] = await Promise.all([bolsterOnPress(db, bolsterId), findRulesAt(db, now)]);
+  if (onPress === undefined) {
     return bolsterId === null ? refuse('bolster-not-mounted') : refuse('not-found', { field: 'bolsterId' });
   }
-  const press = await pressById(db, bolster.pressId);
-  if (press === undefined) throw new Error(`Bolster ${bolster.id} belongs to no press.`);
-  return { rules: await rulesAt(db, now), bolster, press };
+  if (rules === undefined) throw new Error('There are no shop rules in force.');
+  return { rules, ...onPress };
+}
+
+/** A feed drawn as a point gets this sprue while no bolster is mounted, mm. Common practice, no source. */
+const USUAL_SPRUE_DIAMETER_MM = 3.5;
+
+/** What a feed drawn as a point is taken for where no bolster is named: the sprue of the mounted one. */
+export async function sprueDiameterNow(db: Queryable): Promise<number> {
+  const bolster = await mountedBolster(db);
+  return bolster?.facts.sprue.partingFaceDiameterMm ?? USUAL_SPRUE_DIAMETER_MM;
 }
 
 /** The key under which the report of a revision with a resin on this ground is stored. */

@@ -1,15 +1,18 @@
 import type { PlateFacts } from '../engineering/press-facts.js';
+import type { Asker } from '../http/asker.js';
 import { Refusal } from '../reasons.js';
-import { wordReport } from '../words/index.js';
 import type { CheckGround } from './check-ground.js';
 import { checkGround } from './check-ground.js';
-import type { CheckReport } from './check-report-schema.js';
-import type { CheckAnswer, CheckingHouse, Checks } from './checking-house.js';
+import type { CheckAnswer, CheckingHouse, CheckQuestion, Checks, ReportMade } from './checking-house.js';
 
-export interface CheckWish {
+/** A drawing with its facts, for a resin. */
+export interface PlateWish {
   readonly dxf: Uint8Array | string;
   readonly facts: PlateFacts;
   readonly polymer: string;
+}
+
+export interface CheckWish extends PlateWish {
   /** Null: the mounted one. */
   readonly bolsterId: string | null;
 }
@@ -17,33 +20,53 @@ export interface CheckWish {
 export interface CheckDone extends CheckAnswer {
   readonly ground: CheckGround;
   readonly facts: PlateFacts;
-  readonly report: CheckReport;
 }
 
-/** Checks a drawing on a bolster as it is now, and keeps nothing. */
-export async function checkNow(house: CheckingHouse, wish: CheckWish): Promise<CheckDone | Refusal> {
+/** Checks a drawing on a bolster as it is now, to be drawn, and keeps nothing. */
+export async function checkNow(
+  house: CheckingHouse,
+  wish: CheckWish,
+  asker: Asker,
+): Promise<CheckDone | Refusal> {
   const ground = await checkGround(house.database, house.now(), wish.bolsterId);
-  if (ground instanceof Refusal) return ground;
-  return checkOn(house, ground, wish);
+  return ground instanceof Refusal ? ground : checkOn(house, ground, wish, asker);
 }
 
-/** Checks a drawing on given ground, and keeps nothing. */
+/** Checks a drawing on given ground, to be drawn, and keeps nothing. */
 export async function checkOn(
   { checks }: { readonly checks: Pick<Checks, 'check'> },
   ground: CheckGround,
-  { dxf, facts, polymer }: Omit<CheckWish, 'bolsterId'>,
+  wish: PlateWish,
+  asker: Asker,
 ): Promise<CheckDone | Refusal> {
-  const { bolster, press, rules } = ground;
+  const answer = await checks.check(questionOn(ground, wish), asker);
+  return answer instanceof Refusal ? answer : { ...answer, ground, facts: wish.facts };
+}
+
+/** The report of a drawing on a bolster as it is now; nothing is kept. */
+export async function reportNow(
+  house: CheckingHouse,
+  wish: CheckWish,
+  asker: Asker,
+): Promise<ReportMade | Refusal> {
+  const ground = await checkGround(house.database, house.now(), wish.bolsterId);
+  return ground instanceof Refusal ? ground : reportOn(house, ground, wish, asker);
+}
+
+/** The report of a drawing on given ground; nothing is kept. */
+export function reportOn(
+  { checks }: { readonly checks: Pick<Checks, 'report'> },
+  ground: CheckGround,
+  wish: PlateWish,
+  asker: Asker,
+): Promise<ReportMade | Refusal> {
+  const { id, version } = ground.bolster;
+  return checks.report(questionOn(ground, wish), { id, version }, asker);
+}
+
+function questionOn({ bolster, press, rules }: CheckGround, wish: PlateWish): CheckQuestion {
+  const { dxf, facts, polymer } = wish;
   const { clampSafetyFactor, handClearanceMm, plateHolePositionMm } = rules;
-  const answer = await checks.check({
-    dxf,
-    facts,
-    polymer,
-    bolster: bolster.facts,
-    press: press.facts,
-    rules: { clampSafetyFactor, handClearanceMm, plateHolePositionMm },
-  });
-  if (answer instanceof Refusal) return answer;
-  const about = { drawing: answer.drawing, polymer, bolster: { id: bolster.id, version: bolster.version } };
-  return { ...answer, ground, facts, report: wordReport(answer.check, about) };
+  const limits = { clampSafetyFactor, handClearanceMm, plateHolePositionMm };
+  return { dxf, facts, polymer, bolster: bolster.facts, press: press.facts, rules: limits };
 }

@@ -1,17 +1,15 @@
 import { join } from 'node:path';
 import workerpool from 'workerpool';
-import type { MeasuredDrawing } from '../engineering/drawing/measured-drawing.js';
+import type { Asker } from '../http/asker.js';
 import { PROJECT_FOLDER } from '../project-folder.js';
 import { Refusal, refuse } from '../reasons.js';
 import type { Outcome } from './check-drawing.js';
 import type { TaskName } from './check-worker.js';
-import type { CheckAnswer, Checks } from './checking-house.js';
+import type { CheckAnswer, Checks, ReportMade } from './checking-house.js';
+import { createTurns } from './turns.js';
 
 /** Workers run compiled code, in tests too: a process of its own cannot load TypeScript. */
 const WORKER_FILE = join(PROJECT_FOLDER, 'dist', 'server', 'plates', 'check-worker.js');
-
-/** A drawing read alone is on no bolster: a feed drawn as a point gets this sprue, mm. Common practice, no source. */
-const USUAL_SPRUE_DIAMETER_MM = 3.5;
 
 const WORKER_MEMORY_MIB = 256;
 
@@ -22,11 +20,14 @@ const QUEUE_PER_WORKER = 16;
 const FAREWELL_MS = 50;
 
 export interface CheckPoolOptions {
+  /** How many drawings are worked on at once; one worker more is kept for members while strangers have these. */
   readonly workers: number;
   /** How long one drawing may be worked on, waiting not counted. */
   readonly timeoutMs: number;
   readonly memoryMib?: number;
   readonly queueMax?: number;
+  /** Told after each piece of work for whom it was done and how long it took; the answer waits for it. */
+  readonly onDone?: (asker: Asker, tookMs: number) => Promise<void>;
 }
 
 export interface CheckPool extends Checks {
@@ -35,29 +36,49 @@ export interface CheckPool extends Checks {
 }
 
 /**
- * Reads and checks strangers' drawings in processes of their own. A drawing that burns too much time or memory costs
- * its worker, which is replaced, and is answered `check-took-too-long`; with too many waiting, `service-busy`.
+ * Reads and checks strangers' drawings in processes of their own, in turns. A drawing that burns too much time or
+ * memory costs its worker, which is replaced, and is answered `check-took-too-long`; with too many waiting,
+ * `service-busy`.
  *
  * Processes and not threads: a thread that runs over its heap limit inside one call of the engine (splitting a
  * long text, growing an array) took the whole service down with it. They get nothing of our environment.
  */
-export function createCheckPool({ workers, timeoutMs, memoryMib, queueMax }: CheckPoolOptions): CheckPool {
+export function createCheckPool(options: CheckPoolOptions): CheckPool {
+  const { workers, timeoutMs, memoryMib = WORKER_MEMORY_MIB, onDone } = options;
+  const places = workers + 1;
   const pool = workerpool.pool(WORKER_FILE, {
     workerType: 'process',
-    minWorkers: workers,
-    maxWorkers: workers,
+    minWorkers: places,
+    maxWorkers: places,
     workerTerminateTimeout: FAREWELL_MS,
-    forkOpts: {
-      execArgv: [`--max-old-space-size=${memoryMib ?? WORKER_MEMORY_MIB}`],
-      serialization: 'advanced',
-      env: {},
-    },
+    forkOpts: { execArgv: [`--max-old-space-size=${memoryMib}`], serialization: 'advanced', env: {} },
   });
-  const waitingMax = queueMax ?? workers * QUEUE_PER_WORKER;
+  const turns = createTurns({
+    places,
+    placesForStrangers: workers,
+    placesForOne: Math.max(1, workers - 1),
+    waitingMax: options.queueMax ?? workers * QUEUE_PER_WORKER,
+  });
   let closing = false;
 
-  async function run<Value>(task: TaskName, parameters: readonly unknown[]): Promise<Value | Refusal> {
-    if (closing || pool.stats().pendingTasks >= waitingMax) return refuse('service-busy');
+  async function run<Value>(
+    asker: Asker,
+    task: TaskName,
+    parameters: readonly unknown[],
+  ): Promise<Value | Refusal> {
+    const endTurn = await turns.take(asker);
+    if (endTurn === undefined) return refuse('service-busy');
+    const began = performance.now();
+    try {
+      return await work<Value>(task, parameters);
+    } finally {
+      endTurn();
+      await onDone?.(asker, performance.now() - began);
+    }
+  }
+
+  async function work<Value>(task: TaskName, parameters: readonly unknown[]): Promise<Value | Refusal> {
+    if (closing) return refuse('service-busy');
     try {
       const outcome: Outcome<Value> = await pool.exec(task, [...parameters]).timeout(timeoutMs);
       return 'refused' in outcome ? new Refusal(outcome.refused) : outcome.value;
@@ -69,10 +90,12 @@ export function createCheckPool({ workers, timeoutMs, memoryMib, queueMax }: Che
   }
 
   return {
-    measure: (dxf) => run<MeasuredDrawing>('measure', [dxf, USUAL_SPRUE_DIAMETER_MM]),
-    check: (question) => run<CheckAnswer>('check', [question]),
+    measure: (dxf, sprueDiameterMm, asker) => run<Uint8Array>(asker, 'measure', [dxf, sprueDiameterMm]),
+    check: (question, asker) => run<CheckAnswer>(asker, 'check', [question]),
+    report: (question, bolster, asker) => run<ReportMade>(asker, 'report', [question, bolster]),
     close: async () => {
       closing = true;
+      turns.letAllIn();
       await pool.terminate(true);
     },
   };

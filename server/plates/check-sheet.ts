@@ -1,4 +1,5 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
+import { type Asker, askerOf } from '../http/asker.js';
 import { summaryOfErrors } from '../http/form.js';
 import { type SheetWords, sendSheet } from '../http/sheet.js';
 import { type Bolster, bolsters } from '../press/store.js';
@@ -44,7 +45,7 @@ export async function sendCheck(
     bolsters(house.database),
     findRulesAt(house.database, house.now()),
   ]);
-  const checked = await checkForForm(house, asked, all);
+  const checked = await checkForForm(house, asked, all, askerOf(request));
   const { done } = checked;
   const { drawing } = asked;
   const page: CheckPage & { readonly samples: readonly object[] } = {
@@ -79,6 +80,7 @@ async function checkForForm(
   house: CheckingHouse,
   asked: CheckAsked,
   all: readonly Bolster[],
+  asker: Asker,
 ): Promise<Checked> {
   const { values, drawing, errors: before } = asked;
   if (drawing === undefined && before === undefined) return { errors: {}, status: 200 };
@@ -96,7 +98,8 @@ async function checkForForm(
   if (blocked || drawing === undefined || 'errors' in facts || polymer instanceof Refusal) {
     return { errors, ...summary, status: 422 };
   }
-  const done = await checkNow(house, { dxf: drawing.bytes, facts, polymer, bolsterId: values.bolsterId });
+  const wish = { dxf: drawing.bytes, facts, polymer, bolsterId: values.bolsterId };
+  const done = await checkNow(house, wish, asker);
   if (done instanceof Refusal) return refusedCheck(done);
   return { errors, ...summary, status: 'errorSummary' in summary ? 422 : 200, done };
 }

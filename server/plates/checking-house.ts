@@ -1,6 +1,8 @@
 import type { MeasuredDrawing } from '../engineering/drawing/measured-drawing.js';
+import type { Verdict } from '../engineering/finding.js';
 import type { PlateCheck } from '../engineering/plate-check.js';
 import type { BolsterFacts, CheckRules, PlateFacts, PressFacts } from '../engineering/press-facts.js';
+import type { Asker } from '../http/asker.js';
 import type { House } from '../http/house.js';
 import type { Refusal } from '../reasons.js';
 
@@ -14,15 +16,42 @@ export interface CheckQuestion {
   readonly polymer: string;
 }
 
+/** Findings and drawing, for who draws them. */
 export interface CheckAnswer {
   readonly drawing: MeasuredDrawing;
   readonly check: PlateCheck;
 }
 
-/** Reads and checks drawings off the request thread, within time and memory. */
+/** A check in words, as it is answered and stored. */
+export interface ReportMade {
+  readonly verdict: Verdict;
+  /** A `CheckReport` as JSON, in UTF-8. */
+  readonly json: Uint8Array;
+}
+
+/** What a report says it is about, beside what it is computed from. */
+export interface BolsterNamed {
+  readonly id: string;
+  readonly version: number;
+}
+
+/** Reads and checks drawings off the request thread, within time and memory, in turns. */
 export interface Checks {
-  readonly measure: (dxf: Uint8Array | string) => Promise<MeasuredDrawing | Refusal>;
-  readonly check: (question: CheckQuestion) => Promise<CheckAnswer | Refusal>;
+  /**
+   * @param sprueDiameterMm what a feed drawn as a point is taken for
+   * @returns a `DrawingReport` as JSON, in UTF-8
+   */
+  readonly measure: (
+    dxf: Uint8Array | string,
+    sprueDiameterMm: number,
+    asker: Asker,
+  ) => Promise<Uint8Array | Refusal>;
+  readonly check: (question: CheckQuestion, asker: Asker) => Promise<CheckAnswer | Refusal>;
+  readonly report: (
+    question: CheckQuestion,
+    bolster: BolsterNamed,
+    asker: Asker,
+  ) => Promise<ReportMade | Refusal>;
 }
 
 /** What a room is given that has plates checked. */

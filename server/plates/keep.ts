@@ -1,8 +1,10 @@
 import type { Actor, Ctx } from '../context.js';
 import { transact } from '../database/transaction.js';
-import { idempotent } from '../http/idempotent.js';
+import { memberAsking } from '../http/asker.js';
+import { answerKept, idempotent } from '../http/idempotent.js';
 import { Refusal } from '../reasons.js';
 import { addRevision, type RevisionAdded } from './add-revision.js';
+import { sprueDiameterNow } from './check-ground.js';
 import type { CheckingHouse } from './checking-house.js';
 import { wholePlateReply } from './schemas.js';
 import { type PlateSubmitted, submitPlate } from './submit-plate.js';
@@ -33,7 +35,10 @@ export async function keepRevision(
   );
 }
 
-/** Reads the drawing first, off the request thread and with no transaction open: nothing unreadable is stored. */
+/**
+ * Reads the drawing first, off the request thread and with no transaction open: nothing unreadable is stored, and
+ * what was kept before under the same key is not read again.
+ */
 async function keep(
   { checks, database, now }: CheckingHouse,
   actor: Actor,
@@ -41,11 +46,15 @@ async function keep(
   asked: { readonly route: string; readonly key: string | undefined },
   command: (ctx: Ctx) => Promise<string | Refusal>,
 ) {
-  const drawing = await checks.measure(given.drawing.bytes);
+  const repeatable = { ...asked, body: given, reply: wholePlateReply };
+  const kept = await answerKept(database, actor, repeatable);
+  if (kept !== undefined) return kept;
+  const sprueDiameterMm = await sprueDiameterNow(database);
+  const drawing = await checks.measure(given.drawing.bytes, sprueDiameterMm, memberAsking(actor));
   if (drawing instanceof Refusal) return drawing;
   return transact(database, (tx) => {
     const ctx = { actor, now: now(), tx };
-    return idempotent(ctx, { ...asked, body: given, reply: wholePlateReply }, async () => {
+    return idempotent(ctx, repeatable, async () => {
       const plateId = await command(ctx);
       return plateId instanceof Refusal ? plateId : wholePlate(tx, actor, plateId);
     });

@@ -1,6 +1,7 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { POLYMERS } from '../engineering/polymers/polymers.js';
 import { actorOf } from '../http/acting.js';
+import { type Asker, memberAsking } from '../http/asker.js';
 import { cursor, cutPage } from '../http/cursor.js';
 import { summaryOfErrors, summaryOfRefusal } from '../http/form.js';
 import { id as idSchema } from '../http/id.js';
@@ -23,16 +24,18 @@ import { revisionParams } from './schemas.js';
 import { sendDrawing } from './send-drawing.js';
 import { drawingOf, type Plate, platesOf, type Revision, revisionsOf } from './store.js';
 import { storedReport } from './stored-report.js';
-import { visiblePlate } from './visible-plate.js';
+import { ownerSeen, visiblePlate } from './visible-plate.js';
 
 const LISTED_MAX = 50;
 
-/** The actor's plates, newest first. */
+/** The actor's plates, newest first; for stewards everybody's. */
 export async function showPlates(request: FastifyRequest, reply: FastifyReply, house: CheckingHouse) {
   const { database } = house;
   const rules = await rulesAt(database, house.now());
   const after = cursor.optional().safeParse((request.query as { after?: unknown }).after);
-  const rows = await platesOf(database, actorOf(request).memberId, after.data ?? null, LISTED_MAX + 1);
+  const actor = actorOf(request);
+  const owner = ownerSeen(actor);
+  const rows = await platesOf(database, owner, after.data ?? null, LISTED_MAX + 1);
   const page = cutPage(rows, LISTED_MAX, ({ createdAt, id }) => ({ at: createdAt, id }));
   return sendSheet(
     request,
@@ -41,7 +44,7 @@ export async function showPlates(request: FastifyRequest, reply: FastifyReply, h
     'plates/plates',
     {
       title: 'Plates',
-      kicker: 'Kept drawings of your own',
+      kicker: owner === null ? 'Everybody’s kept drawings' : 'Kept drawings of your own',
       current: 'plates',
       place: rules.makerspaceName,
       titleBlock: [
@@ -55,8 +58,10 @@ export async function showPlates(request: FastifyRequest, reply: FastifyReply, h
         name: plate.name,
         revision: plate.latestRevision,
         kept: momentText(plate.createdAt, rules.timeZone),
-        bookHref: `/bookings/new?plateId=${plate.id}`,
+        ...(owner === null && { owner: plate.ownerName }),
+        ...(may(actor, 'plate-run', plate) && { bookHref: `/bookings/new?plateId=${plate.id}` }),
       })),
+      everybodys: owner === null,
       ...(page.next !== null && { older: `/plates?after=${page.next}` }),
     },
   );
@@ -134,7 +139,7 @@ async function sendPlate(request: FastifyRequest, reply: FastifyReply, house: Ch
   ]);
   const revision = revisionAsked(revisions, query.revision);
   const polymer = polymerAsked(query.polymer);
-  const seen = await reportSeen(house, revision, polymer);
+  const seen = await reportSeen(house, revision, polymer, memberAsking(actor));
   const own = may(actor, 'plate-revise', plate);
   const { errors = {} } = shown;
   const errorSummary = shown.errorSummary ?? summaryOf(errors);
@@ -192,19 +197,15 @@ async function sendPlate(request: FastifyRequest, reply: FastifyReply, house: Ch
 }
 
 /** The stored report with what it takes to draw it: the same inputs give the same findings again. */
-async function reportSeen(house: CheckingHouse, revision: Revision, polymer: string) {
+async function reportSeen(house: CheckingHouse, revision: Revision, polymer: string, asker: Asker) {
   const { plateId, facts } = revision;
-  const stored = await storedReport(house, {
-    plateId,
-    revision: revision.revision,
-    polymer,
-    bolsterId: null,
-  });
+  const wish = { plateId, revision: revision.revision, polymer, bolsterId: null };
+  const stored = await storedReport(house, wish, asker);
   if (stored instanceof Refusal) return stored;
   const ground = await checkGround(house.database, house.now(), null);
   if (ground instanceof Refusal) return ground;
   const file = await drawingOf(house.database, plateId, revision.revision);
-  const done = await checkOn(house, ground, { dxf: file?.dxf ?? '', facts, polymer });
+  const done = await checkOn(house, ground, { dxf: file?.dxf ?? '', facts, polymer }, asker);
   if (done instanceof Refusal) return done;
   const result = checkResult({ ...done, facts, bolster: ground.bolster });
   return { done, result, checkedAt: stored.createdAt };

@@ -1,14 +1,17 @@
+import type { FastifyReply } from 'fastify';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { actorOf } from '../http/acting.js';
+import { askerOf } from '../http/asker.js';
 import { cutPage } from '../http/cursor.js';
 import { DRAWING_BODY_BYTES_MAX } from '../http/dxf-text.js';
 import { idParams } from '../http/id.js';
 import { idempotencyHeaders } from '../http/idempotent.js';
+import { sendJsonBytes } from '../http/json-bytes.js';
 import { limitSignedOut } from '../http/rate-limit.js';
 import { accept, refused } from '../http/refused.js';
-import { wordDrawing } from '../words/index.js';
-import { checkNow } from './check-now.js';
+import { sprueDiameterNow } from './check-ground.js';
+import { reportNow } from './check-now.js';
 import { checkReportSchema, drawingReportSchema } from './check-report-schema.js';
 import type { CheckingHouse } from './checking-house.js';
 import { keepPlate, keepRevision } from './keep.js';
@@ -30,7 +33,7 @@ import { drawingOf, platesOf } from './store.js';
 import { storedReport } from './stored-report.js';
 import { drawingFileOf, readPlateForm } from './uploaded-drawing.js';
 import { plateView } from './views.js';
-import { visiblePlate, wholePlate } from './visible-plate.js';
+import { ownerSeen, visiblePlate, wholePlate } from './visible-plate.js';
 
 const tags = ['plates'];
 const consumes = ['application/json', 'multipart/form-data'];
@@ -52,7 +55,11 @@ export const plateRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hou
         response: { 200: drawingReportSchema },
       },
     },
-    async ({ body }) => wordDrawing(accept(await checks.measure(body.dxf))),
+    async (request, reply) => {
+      const sprueDiameterMm = await sprueDiameterNow(database);
+      const measured = await checks.measure(request.body.dxf, sprueDiameterMm, askerOf(request));
+      return sendJsonBytes(reply, accept(measured));
+    },
   );
 
   api.post(
@@ -66,15 +73,17 @@ export const plateRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hou
         response: { 200: checkReportSchema },
       },
     },
-    async ({ body }) => {
+    async (request, reply) => {
+      const { body } = request;
       const { dxf, ...facts } = body.plate;
-      const done = await checkNow(house, {
+      const wish = {
         dxf,
         facts: accept(plateFactsOf(facts, 'plate.')),
         polymer: accept(polymerNamed(body.resin.polymer ?? '', 'resin.polymer')),
         bolsterId: body.bolsterId ?? null,
-      });
-      return accept(done).report;
+      };
+      const { json } = accept(await reportNow(house, wish, askerOf(request)));
+      return sendJsonBytes(reply, json);
     },
   );
 
@@ -82,7 +91,7 @@ export const plateRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hou
     '/plates',
     {
       schema: {
-        summary: 'Own plates, newest first',
+        summary: 'Own plates, newest first; for stewards everybody’s',
         tags,
         querystring: platesQuery,
         response: { 200: platesReply },
@@ -91,7 +100,7 @@ export const plateRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hou
     async (request) => {
       const { cursor = null, limit, cleared } = request.query;
       if (cleared === true) return { items: [], next: null };
-      const rows = await platesOf(database, actorOf(request).memberId, cursor, limit + 1);
+      const rows = await platesOf(database, ownerSeen(actorOf(request)), cursor, limit + 1);
       const page = cutPage(rows, limit, ({ createdAt, id }) => ({ at: createdAt, id }));
       return { ...page, items: page.items.map(plateView) };
     },
@@ -120,8 +129,7 @@ export const plateRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hou
         facts: accept(plateFactsOf(facts)),
         key: request.headers['idempotency-key'],
       });
-      const plate = accept(kept);
-      return reply.code(201).header('location', `/api/v1/plates/${plate.id}`).send(plate);
+      return sendKept(reply, accept(kept));
     },
   );
 
@@ -162,8 +170,7 @@ export const plateRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hou
         facts: accept(plateFactsOf(facts)),
         key: request.headers['idempotency-key'],
       });
-      const plate = accept(kept);
-      return reply.code(201).header('location', `/api/v1/plates/${plate.id}`).send(plate);
+      return sendKept(reply, accept(kept));
     },
   );
 
@@ -178,12 +185,13 @@ export const plateRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hou
         response: { 200: checkReportSchema },
       },
     },
-    async (request) => {
+    async (request, reply) => {
       const { id, revision } = request.params;
       const polymer = accept(polymerNamed(request.query.polymer));
       accept(await visiblePlate(database, actorOf(request), id));
       const wish = { plateId: id, revision, polymer, bolsterId: request.query.bolsterId ?? null };
-      return accept(await storedReport(house, wish)).report;
+      const { json } = accept(await storedReport(house, wish, askerOf(request)));
+      return sendJsonBytes(reply, json);
     },
   );
 
@@ -211,3 +219,8 @@ export const plateRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hou
     },
   );
 };
+
+/** Answers with a plate that has just been kept, and where it is. */
+function sendKept(reply: FastifyReply, plate: z.output<typeof wholePlateReply>): FastifyReply {
+  return reply.code(201).header('location', `/api/v1/plates/${plate.id}`).send(plate);
+}

@@ -38,11 +38,12 @@ export interface ReportKey {
   readonly engineVersion: string;
 }
 
-export interface StoredReport<Body = unknown> {
+export interface StoredReport {
   readonly id: string;
   readonly verdict: Verdict;
   readonly createdAt: Date;
-  readonly report: Body;
+  /** A `CheckReport` as JSON. */
+  readonly json: string;
 }
 
 const PLATE = `id, owner_id as "ownerId", name, sharing, latest_revision as "latestRevision",
@@ -73,16 +74,23 @@ export async function plateToRevise(tx: Tx, plateId: string): Promise<Plate | un
   return plate;
 }
 
-/** A member's plates, newest first, from after the given place on. */
+/** A plate in a list that may hold other people's. */
+export interface ListedPlate extends Plate {
+  readonly ownerName: string;
+}
+
+/** Plates of the owner given, or everybody's for null, newest first, from after the given place on. */
 export async function platesOf(
   db: Queryable,
-  ownerId: string,
+  ownerId: string | null,
   after: Place | null,
   limit: number,
-): Promise<readonly Plate[]> {
-  return await db.query<Plate>(
-    `select ${PLATE} from plate
-     where owner_id = $1 and ($2::timestamptz is null or (created_at, id) < ($2, $3::uuid))
+): Promise<readonly ListedPlate[]> {
+  return await db.query<ListedPlate>(
+    `select ${PLATE}, (select display_name from member where member.id = owner_id) as "ownerName"
+     from plate
+     where ($1::uuid is null or owner_id = $1)
+       and ($2::timestamptz is null or (created_at, id) < ($2, $3::uuid))
      order by created_at desc, id desc limit $4`,
     [ownerId, after?.at ?? null, after?.id ?? null, limit],
   );
@@ -166,9 +174,9 @@ export async function insertRevision(
 }
 
 /** The report stored for exactly this key. */
-export async function reportAt<Body>(db: Queryable, key: ReportKey): Promise<StoredReport<Body> | undefined> {
-  const [row] = await db.query<StoredReport<Body>>(
-    `select id, verdict, created_at as "createdAt", report from plate_report where ${OF_KEY}`,
+export async function reportAt(db: Queryable, key: ReportKey): Promise<StoredReport | undefined> {
+  const [row] = await db.query<StoredReport>(
+    `select id, verdict, created_at as "createdAt", report::text as json from plate_report where ${OF_KEY}`,
     keyValues(key),
   );
   return row;
@@ -196,7 +204,7 @@ export async function insertReport(
   db: Queryable,
   key: ReportKey,
   verdict: Verdict,
-  report: unknown,
+  json: string,
   createdAt: Date,
 ): Promise<void> {
   await db.query(
@@ -204,7 +212,7 @@ export async function insertReport(
        shop_rule_version, data_version, engine_version, verdict, report, created_at)
      values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13)
      on conflict on constraint plate_report_once do nothing`,
-    [...keyValues(key), verdict, JSON.stringify(report), createdAt],
+    [...keyValues(key), verdict, json, createdAt],
   );
 }
 

@@ -1,8 +1,8 @@
 import type { Queryable } from '../database/queryable.js';
+import type { Asker } from '../http/asker.js';
 import { Refusal, refuse } from '../reasons.js';
 import { checkGround, reportKey } from './check-ground.js';
-import { checkOn } from './check-now.js';
-import type { CheckReport } from './check-report-schema.js';
+import { reportOn } from './check-now.js';
 import type { Checks } from './checking-house.js';
 import { drawingOf, insertReport, reportAt, revisionOf, type StoredReport } from './store.js';
 
@@ -19,14 +19,15 @@ export interface ReportWish {
  * Nobody's permission is asked here: that is for who calls.
  */
 export async function storedReport(
-  house: { readonly checks: Pick<Checks, 'check'>; readonly database: Queryable; readonly now: () => Date },
+  house: { readonly checks: Pick<Checks, 'report'>; readonly database: Queryable; readonly now: () => Date },
   wish: ReportWish,
-): Promise<StoredReport<CheckReport> | Refusal> {
+  asker: Asker,
+): Promise<StoredReport | Refusal> {
   const { database, now } = house;
   const ground = await checkGround(database, now(), wish.bolsterId);
   if (ground instanceof Refusal) return ground;
   const key = reportKey(ground, wish.plateId, wish.revision, wish.polymer);
-  const known = await reportAt<CheckReport>(database, key);
+  const known = await reportAt(database, key);
   if (known !== undefined) return known;
   const [revision, drawing] = await Promise.all([
     revisionOf(database, wish.plateId, wish.revision),
@@ -35,11 +36,10 @@ export async function storedReport(
   if (revision === undefined || drawing === undefined)
     return refuse('not-found', { figures: { what: 'revision' } });
   const wanted = { dxf: drawing.dxf, facts: revision.facts, polymer: wish.polymer };
-  const done = await checkOn(house, ground, wanted);
-  if (done instanceof Refusal) return done;
-  const { report } = done;
-  await insertReport(database, key, report.verdict, report, now());
-  const stored = await reportAt<CheckReport>(database, key);
+  const made = await reportOn(house, ground, wanted, asker);
+  if (made instanceof Refusal) return made;
+  await insertReport(database, key, made.verdict, Buffer.from(made.json).toString(), now());
+  const stored = await reportAt(database, key);
   if (stored === undefined) throw new Error('A report is not there after it was stored.');
   return stored;
 }

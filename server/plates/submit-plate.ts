@@ -1,42 +1,19 @@
-import { createHash } from 'node:crypto';
-import { recordAudit } from '../audit/record-audit.js';
 import type { Ctx } from '../context.js';
-import type { PlateFacts } from '../engineering/press-facts.js';
 import { refusalUnless } from '../members/permissions.js';
 import type { Refusal } from '../reasons.js';
-import { insertPlate, insertRevision } from './store.js';
-import type { DrawingFile } from './uploaded-drawing.js';
+import { type DrawingGiven, keepDrawing } from './keep-drawing.js';
+import { insertPlate } from './store.js';
 
-export interface PlateSubmitted {
+export interface PlateSubmitted extends DrawingGiven {
   readonly name: string;
-  readonly drawing: DrawingFile;
-  readonly facts: PlateFacts;
 }
 
 /** Keeps a drawing that has been read, with its facts, as a new plate of the actor's: revision 1. */
-export async function submitPlate({ actor, now, tx }: Ctx, given: PlateSubmitted): Promise<string | Refusal> {
+export async function submitPlate(ctx: Ctx, given: PlateSubmitted): Promise<string | Refusal> {
+  const { actor, now, tx } = ctx;
   const forbidden = refusalUnless(actor, 'plate-submit', {});
   if (forbidden !== undefined) return forbidden;
   const plate = await insertPlate(tx, { ownerId: actor.memberId, name: given.name, createdAt: now });
-  await insertRevision(tx, plate.id, 1, {
-    dxf: given.drawing.bytes,
-    dxfSha256: sha256Of(given.drawing.bytes),
-    fileName: given.drawing.fileName,
-    facts: given.facts,
-    createdBy: actor.memberId,
-    createdAt: now,
-  });
-  await recordAudit(tx, {
-    at: now,
-    actorId: actor.memberId,
-    action: 'plate-submitted',
-    subjectKind: 'plate',
-    subjectId: plate.id,
-    details: { revision: 1 },
-  });
+  await keepDrawing(ctx, { plateId: plate.id, revision: 1, action: 'plate-submitted' }, given);
   return plate.id;
-}
-
-export function sha256Of(bytes: Uint8Array): string {
-  return createHash('sha256').update(bytes).digest('hex');
 }

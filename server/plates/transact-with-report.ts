@@ -1,5 +1,6 @@
 import type { Actor, Ctx } from '../context.js';
 import { transact } from '../database/transaction.js';
+import { memberAsking } from '../http/asker.js';
 import { Refusal, refuse } from '../reasons.js';
 import type { CheckingHouse } from './checking-house.js';
 import { ReportWanted } from './report-wanted.js';
@@ -22,7 +23,7 @@ export async function transactWithReport<Result>(
       return await transact(house.database, (tx) => work({ actor, now: house.now(), tx }));
     } catch (error) {
       if (!(error instanceof ReportWanted)) throw error;
-      const outcome = await storedReport(house, error.key);
+      const outcome = await storedReport(house, error.key, memberAsking(actor));
       if (outcome instanceof Refusal) return outcome;
     }
   }

@@ -15,6 +15,11 @@ export async function visiblePlate(db: Queryable, actor: Actor, plateId: string)
   return plate;
 }
 
+/** Whose plates a list shows the actor: null for who sees everybody's. */
+export function ownerSeen(actor: Actor): string | null {
+  return may(actor, 'plate-see', {}) ? null : actor.memberId;
+}
+
 /** As `visiblePlate`, with all its revisions. */
 export async function wholePlate(
   db: Queryable,

@@ -86,6 +86,25 @@ export async function bolsterVersion(
   return row && bolsterOf(row);
 }
 
+const BOLSTER_ON_PRESS = `select b.press_id, b.name, b.mounted, v.*, to_jsonb(o) as press from bolster b
+  cross join lateral (select * from bolster_version where bolster_id = b.id order by version desc limit 1) v
+  join press p on p.id = b.press_id
+  cross join lateral (select p.name, pv.* from press_version pv
+    where pv.press_id = p.id order by pv.version desc limit 1) o`;
+
+/** A bolster (the mounted one for null) and the press it belongs to, in their latest versions, at one reading. */
+export async function bolsterOnPress(
+  db: Queryable,
+  bolsterId: string | null,
+): Promise<{ readonly bolster: Bolster; readonly press: Press } | undefined> {
+  type Row = BolsterVersionRow & { readonly press: PressVersionRow };
+  const [row] =
+    bolsterId === null
+      ? await db.query<Row>(`${BOLSTER_ON_PRESS} where b.mounted order by p.created_at, p.id limit 1`)
+      : await db.query<Row>(`${BOLSTER_ON_PRESS} where b.id = $1`, [bolsterId]);
+  return row && { bolster: bolsterOf(row), press: pressOf(row.press) };
+}
+
 /** Every bolster in its latest version, the mounted one first. */
 export async function bolsters(db: Queryable): Promise<readonly Bolster[]> {
   const rows = await db.query<BolsterVersionRow>(

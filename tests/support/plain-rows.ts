@@ -5,6 +5,7 @@ import { insertReport, reportAt } from '../../server/plates/store.js';
 import { addRules } from '../../server/shop/store.js';
 import { samplePlate } from './gullwing.js';
 import { furnishPress, gullwingRules } from './gullwing-house.js';
+import { giveSignOffs } from './sign-offs.js';
 
 /** Long before any instant a test uses. */
 export const LONG_AGO = new Date('2020-01-01T00:00:00Z');
@@ -39,11 +40,13 @@ export async function plainRows(
   return { pressId, equipmentId: equipment?.id ?? '', memberId, plateId, reportId };
 }
 
+/** A member who may book. */
 export async function plainMember(db: Queryable, displayName: string): Promise<string> {
   const [row] = await db.query<{ id: string }>(
     `insert into member (email, display_name, role) values ($1, $2, 'member') returning id`,
     [`${displayName.toLowerCase()}@gullwing.example`, displayName],
   );
+  await giveSignOffs(db, row?.id ?? '');
   return row?.id ?? '';
 }
 
@@ -74,6 +77,7 @@ export async function plainReport(
   revision = 1,
 ): Promise<string> {
   const key = reportKey(accept(await checkGround(db, new Date(), null)), plateId, revision, polymer);
-  await insertReport(db, key, verdict, { verdict, findings: [{ check: 'daylight', verdict }] }, LONG_AGO);
+  const report = { verdict, findings: [{ check: 'daylight', verdict }] };
+  await insertReport(db, key, verdict, JSON.stringify(report), LONG_AGO);
   return (await reportAt(db, key))?.id ?? '';
 }

@@ -1,0 +1,40 @@
+import { createHash } from 'node:crypto';
+import { recordAudit } from '../audit/record-audit.js';
+import type { Ctx } from '../context.js';
+import type { PlateFacts } from '../engineering/press-facts.js';
+import { insertRevision } from './store.js';
+import type { DrawingFile } from './uploaded-drawing.js';
+
+/** A drawing that has been read, with its facts. */
+export interface DrawingGiven {
+  readonly drawing: DrawingFile;
+  readonly facts: PlateFacts;
+}
+
+/** Writes a drawing as a revision of a plate, and its line in the trail. */
+export async function keepDrawing(
+  { actor, now, tx }: Ctx,
+  as: {
+    readonly plateId: string;
+    readonly revision: number;
+    readonly action: 'plate-submitted' | 'plate-revised';
+  },
+  { drawing, facts }: DrawingGiven,
+): Promise<void> {
+  await insertRevision(tx, as.plateId, as.revision, {
+    dxf: drawing.bytes,
+    dxfSha256: createHash('sha256').update(drawing.bytes).digest('hex'),
+    fileName: drawing.fileName,
+    facts,
+    createdBy: actor.memberId,
+    createdAt: now,
+  });
+  await recordAudit(tx, {
+    at: now,
+    actorId: actor.memberId,
+    action: as.action,
+    subjectKind: 'plate',
+    subjectId: as.plateId,
+    details: { revision: as.revision },
+  });
+}

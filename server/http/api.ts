@@ -48,7 +48,8 @@ function declaredProblems(schema: FastifySchema, methods: readonly string[], url
   const changes = methods.some((method) => method !== 'GET' && method !== 'HEAD');
   const statuses = [
     400,
-    ...(open ? [] : [401, 403]),
+    // What somebody may not see is not there.
+    ...(open ? [] : [401, 403, 404]),
     ...(url.includes(':') || schema.body !== undefined ? [404] : []),
     ...(changes ? [401, 403, 409, 413, 415, 422, 429] : []),
     500,

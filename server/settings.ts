@@ -1,3 +1,4 @@
+import { availableParallelism } from 'node:os';
 import { resolve } from 'node:path';
 import { z } from 'zod';
 
@@ -50,7 +51,7 @@ const schema = z
     RATE_LIMITS: oneOf(['on', 'off']).default('on'),
     SIGNED_OUT_CHECKS_PER_MINUTE: wholeNumber(1, 100_000).default(60),
     SIGN_IN_FAILURES: wholeNumber(1, 1000).default(10),
-    CHECK_WORKERS: wholeNumber(1, 32).default(2),
+    CHECK_WORKERS: wholeNumber(1, 32).default(Math.min(availableParallelism(), 8)),
     CHECK_TIMEOUT_MS: wholeNumber(500, 60_000).default(10_000),
     LOG_LEVEL: oneOf(['silent', 'fatal', 'error', 'warn', 'info', 'debug', 'trace']).default('info'),
   })

@@ -21,10 +21,10 @@ export interface Installation {
 
 /**
  * Makes sure that the database knows what it is: a demo, or a makerspace of its own. A new one becomes a demo
- * only where nobody can take it for real: embedded, on a loopback address, not in production.
+ * only where nobody can take it for real: embedded, reached by a loopback address alone, not in production.
  *
  * @param seedDemo fills an empty database in the same transaction; null where there is no demo to be had
- * @throws InstallationRefused when production meets a demo database
+ * @throws InstallationRefused when a demo database would be served to others than this machine
  */
 export async function prepareInstallation(
   database: Database,
@@ -37,10 +37,11 @@ export async function prepareInstallation(
     await tx.query(`select pg_advisory_xact_lock(hashtextextended('platenshare installation', 0))`);
     const [found] = await tx.query<{ demo: boolean }>('select demo from installation');
     const demo = found?.demo ?? (seedDemo !== null && mayBeDemo(settings) && !(await hasMembers(tx)));
-    if (demo && settings.production) {
+    if (demo && (settings.production || !isAtHome(settings))) {
       throw new InstallationRefused(
-        'This database holds the demo, with passwords that everybody knows; production does not serve it. ' +
-          'Give it an empty database: set DATABASE_URL or another DATA_DIR.',
+        'This database holds the demo, with passwords that everybody knows. It is served only to this machine ' +
+          'alone: HOST and PUBLIC_URL on a loopback address, TRUST_PROXY off, not in production. ' +
+          'For others give an empty database: set DATABASE_URL or another DATA_DIR.',
       );
     }
     if (found === undefined) {
@@ -57,8 +58,19 @@ export async function prepareInstallation(
   });
 }
 
-function mayBeDemo({ databaseUrl, production, demo, host }: Settings): boolean {
-  return databaseUrl === undefined && !production && demo === 'auto' && isLoopback(host);
+function mayBeDemo(settings: Settings): boolean {
+  const { databaseUrl, production, demo } = settings;
+  return databaseUrl === undefined && !production && demo === 'auto' && isAtHome(settings);
+}
+
+/** A proxy in front, or a name that others can call, lets them in wherever the process itself listens. */
+function isAtHome({ host, publicUrl, trustProxy }: Settings): boolean {
+  const calledHere = publicUrl === undefined || isLoopback(hostOf(publicUrl));
+  return isLoopback(host) && calledHere && trustProxy === false;
+}
+
+function hostOf(address: string): string {
+  return new URL(address).hostname.replace(/^\[|\]$/g, '');
 }
 
 function isLoopback(host: string): boolean {

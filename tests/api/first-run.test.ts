@@ -168,6 +168,10 @@ describe('a demo', async () => {
 
   it.each([
     ['an address others can reach', { host: '0.0.0.0' }],
+    ['a name others can call', { publicUrl: 'https://press.example.org' }],
+    ['a name that begins like an address', { publicUrl: 'http://127.0.0.1.example.org' }],
+    ['a proxy in front', { trustProxy: 1 }],
+    ['proxies in front', { trustProxy: ['10.0.0.0/8'] }],
     ['a database of the operator’s', { databaseUrl: 'postgresql://db.example/platenshare' }],
     ['production', { production: true }],
     ['a setting against it', { demo: 'off' as const }],
@@ -182,7 +186,7 @@ describe('a demo', async () => {
   });
 
   it.each(['127.0.0.1', '127.0.0.53', '::1', 'localhost'])(
-    'is made once on %s, and production does not serve it',
+    'is made once on %s, and not served to others',
     async (host) => {
       await atHome.query('delete from installation');
       seeded.length = 0;
@@ -190,8 +194,24 @@ describe('a demo', async () => {
         expect((await prepareInstallation(atHome, { ...settings, host }, new Date(), seed)).demo).toBe(true);
       }
       expect(seeded).toEqual(['seeded']);
-      const refusal = prepareInstallation(atHome, { ...settings, host, production: true }, new Date(), seed);
-      await expect(refusal).rejects.toThrow(InstallationRefused);
+      for (const open of [
+        { production: true },
+        { host: '0.0.0.0' },
+        { publicUrl: 'https://press.example.org' },
+        { trustProxy: 1 },
+      ]) {
+        const refusal = prepareInstallation(atHome, { ...settings, host, ...open }, new Date(), seed);
+        await expect(refusal).rejects.toThrow(InstallationRefused);
+      }
+    },
+  );
+
+  it.each(['http://localhost:3000', 'http://127.0.0.1', 'https://[::1]:3000'])(
+    'is made where people call it %s',
+    async (publicUrl) => {
+      await atHome.query('delete from installation');
+      const made = await prepareInstallation(atHome, { ...settings, publicUrl }, new Date(), seed);
+      expect(made.demo).toBe(true);
     },
   );
 

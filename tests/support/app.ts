@@ -2,6 +2,7 @@ import type { FastifyInstance } from 'fastify';
 import { afterAll } from 'vitest';
 import { buildApp } from '../../server/app.js';
 import type { Database } from '../../server/database/database.js';
+import { layFirstContents } from '../../server/inductions/first-contents.js';
 import { prepareInstallation } from '../../server/members/installation.js';
 import { readSettings, type Settings } from '../../server/settings.js';
 import { addRules } from '../../server/shop/store.js';
@@ -47,13 +48,14 @@ export interface HouseWanted {
 export async function testHouse(database: Database, wanted: HouseWanted = {}): Promise<TestHouse> {
   const clock = new TestClock(wanted.at ?? new Date());
   const settings: Settings = {
-    ...readSettings({ NODE_ENV: 'test', LOG_LEVEL: 'silent', DEMO: 'off' }),
+    ...readSettings({ NODE_ENV: 'test', LOG_LEVEL: 'silent', DEMO: 'off', CHECK_WORKERS: '2' }),
     ...wanted.settings,
   };
   const { firstRunPath } = await prepareInstallation(database, settings, clock.now(), null);
   if (wanted.withRules !== false && (await database.query('select from shop_rule limit 1')).length === 0) {
     await addRules(database, gullwingRules, new Date('2020-01-01T00:00:00Z'), null);
   }
+  await layFirstContents(database, new Date('2020-01-01T00:00:00Z'));
   const app = await buildApp({ settings, database, now: clock.now });
   afterAll(() => app.close());
   const url = await app.listen({ host: '127.0.0.1', port: 0 });

@@ -14,9 +14,16 @@ interface DaylightInput {
 }
 
 /**
+ * A stack this little above the minimum daylight may in truth lie below it, mm: stock, facing cuts and worn bolster
+ * faces are each off by some 0.05 mm or more, and they add up. Common practice, no source.
+ */
+const MEASURE_BAND_MM = 0.2;
+
+/**
  * Do the bolster faces close on the stack? Plate + facing plate + packer between the bolster's minimum daylight and
  * the largest stack it takes, mm. Below it the faces stop short, the plate is never clamped and melt sprays out of
- * the gap. The cures keep the screws in thread: a packer lies behind the insert plate, on the moving side, where it
+ * the gap; so little above it that nobody can tell without measuring is a caution, and no cure ends there. A stack too
+ * thick merely does not close, so its limit has no such band. The cures keep the screws in thread: a packer lies behind the insert plate, on the moving side, where it
  * leaves the sprue as long as it is but makes the screws bridge it.
  */
 export function checkDaylight(input: DaylightInput): Finding {
@@ -25,10 +32,12 @@ export function checkDaylight(input: DaylightInput): Finding {
   const { minimumDaylightMm, largestStackMm } = bolster;
   const short = stack < minimumDaylightMm - 1e-6;
   const long = stack > largestStackMm + 1e-6;
+  const near = !short && stack < minimumDaylightMm + MEASURE_BAND_MM - 1e-6;
+  const missingMm = minimumDaylightMm + MEASURE_BAND_MM - stack;
   return {
     check: 'daylight',
-    verdict: short || long ? 'stop' : 'clear',
-    situation: short ? 'below-minimum' : long ? 'above-largest' : 'closes',
+    verdict: short || long ? 'stop' : near ? 'caution' : 'clear',
+    situation: short ? 'below-minimum' : long ? 'above-largest' : near ? 'near-minimum' : 'closes',
     figure: stack,
     limit: { min: minimumDaylightMm, max: largestStackMm },
     allowed: 'between',
@@ -42,15 +51,16 @@ export function checkDaylight(input: DaylightInput): Finding {
       minimumDaylightMm,
       largestStackMm,
       gapMm: Math.max(0, minimumDaylightMm - stack),
+      bandMm: MEASURE_BAND_MM,
     },
     places: [],
-    cures: short
-      ? thicker(input, minimumDaylightMm - stack)
-      : long
-        ? thinner(input, stack - largestStackMm)
+    cures: long
+      ? thinner(input, stack - largestStackMm)
+      : short || near
+        ? thicker(input, missingMm).filter((cure) => Number(cure.figures.stackMm) <= largestStackMm)
         : [],
-    source: "the machine's own limit",
-    basis: 'machine',
+    source: near ? 'common practice, no source' : "the machine's own limit",
+    basis: near ? 'practice' : 'machine',
   };
 }
 

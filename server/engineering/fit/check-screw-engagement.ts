@@ -1,29 +1,18 @@
-import type { MeasuredDrawing } from '../drawing/measured-drawing.js';
 import type { Cure, Finding } from '../finding.js';
+import { shearStrengthMpa } from '../materials/alloys.js';
 import type { BolsterFacts, PlateFacts } from '../press-facts.js';
 import { type Engagement, engagementRule, engagements, rightScrewLengthMm } from './engagement.js';
 import { CAP_SCREWS } from './fasteners/iso-4762-screws.js';
-import { outlastingEngagementMm, SHEAR_STRENGTH_6082_MPA } from './fasteners/thread-strength.js';
+import { outlastingEngagementMm } from './fasteners/thread-strength.js';
 import { upToTenth } from './plate-with.js';
-import type { Registration } from './registration-result.js';
-import { knownScrew, type ScrewSeat, screwSeats } from './screw-seats.js';
+import { knownScrew, NO_SCREWS, type ScrewSeat, type ScrewsInput, screwSeats } from './screw-seats.js';
 
 /**
  * Do the screws hold? Thread engaged = length - (thickness - sink) - packer, judged at every hole: at least 1.0 d in
  * steel or 1.5 d in anything softer, and never deeper than the hole is tapped, where the screw would bottom before
  * its head seats. All mm.
  */
-export function checkScrewEngagement({
-  drawing,
-  plate,
-  bolster,
-  registration,
-}: {
-  readonly drawing: Pick<MeasuredDrawing, 'bolts' | 'sinks'>;
-  readonly plate: PlateFacts;
-  readonly bolster: BolsterFacts;
-  readonly registration: Registration;
-}): Finding {
+export function checkScrewEngagement({ drawing, plate, bolster, registration }: ScrewsInput): Finding {
   const seats = screwSeats(drawing, plate, bolster, registration);
   const all = engagements(seats, plate, bolster);
   const worst = all[0];
@@ -56,30 +45,31 @@ export function checkScrewEngagement({
       faceMaterial: bolster.faceMaterial,
       ...(worst.mostMm !== null && { tappedDepthMm: worst.mostMm }),
       ...outlasting(plate, bolster),
+      ...(failing.length === 0 && standardInstead(seats, plate, bolster)),
     },
     places: failing.map(({ seat }) => seat.at),
     cures: failing.length === 0 ? [] : cures(seats, plate, bolster, worst),
   };
 }
 
+/** A length that nobody sells: the nearest standard one that holds as well, 0 when none does. */
+function standardInstead(
+  seats: readonly ScrewSeat[],
+  plate: PlateFacts,
+  bolster: BolsterFacts,
+): Finding['figures'] {
+  if (CAP_SCREWS[knownScrew(plate)].lengthsMm.includes(plate.screw.lengthMm)) return {};
+  const standardLengthMm = rightScrewLengthMm(seats, plate, bolster) ?? 0;
+  const changed = { ...plate, screw: { ...plate.screw, lengthMm: standardLengthMm } };
+  return { standardLengthMm, standardEngagedMm: engagements(seats, changed, bolster)[0]?.engagedMm ?? 0 };
+}
+
 /** In the one alloy whose thread strength is known: from where on the thread outlasts an 8.8 screw. */
 function outlasting(plate: PlateFacts, { faceMaterial }: BolsterFacts): Finding['figures'] {
   if (faceMaterial !== 'EN AW-6082-T6') return {};
-  const outlastsMm = outlastingEngagementMm(knownScrew(plate), '8.8', SHEAR_STRENGTH_6082_MPA);
+  const outlastsMm = outlastingEngagementMm(knownScrew(plate), '8.8', shearStrengthMpa(faceMaterial));
   return outlastsMm === null ? {} : { outlastsMm };
 }
-
-const NO_SCREWS = {
-  verdict: 'unknown',
-  situation: 'no-screws',
-  figure: null,
-  limit: null,
-  allowed: null,
-  margin: null,
-  figures: {},
-  places: [],
-  cures: [],
-} as const;
 
 function situationOf({ marginMm, engagedMm, leastMm }: Engagement): string {
   if (marginMm >= 0) return 'engages';

@@ -1,17 +1,29 @@
-import type { MeasuredDrawing } from '../drawing/measured-drawing.js';
 import type { Cure, Finding, PlateChange } from '../finding.js';
-import { proofStressOf } from '../materials/alloys.js';
+import { ALLOY_FACTS, proofStressOf, shearStrengthMpa } from '../materials/alloys.js';
 import type { BolsterFacts, PlateFacts } from '../press-facts.js';
 import { screwForChange } from './engagement.js';
 import { threadDiameterMm } from './fasteners/iso-261-threads.js';
 import { CAP_SCREWS, CAP_SCREWS_SOURCE, type CapScrew } from './fasteners/iso-4762-screws.js';
-import { bearingAreaMm2, headPressureMpa, torqueNm, usualPreloadN } from './fasteners/tightening.js';
+import {
+  bearingAreaMm2,
+  headPressureMpa,
+  headPunchesThroughN,
+  headShearMpa,
+  torqueNm,
+  usualPreloadN,
+  WRENCH_SCATTER,
+} from './fasteners/tightening.js';
 import { plateWith, upToTenth } from './plate-with.js';
-import type { Registration } from './registration-result.js';
-import { knownScrew, type ScrewSeat, screwSeats } from './screw-seats.js';
+import { knownScrew, NO_SCREWS, type ScrewSeat, type ScrewsInput, screwSeats } from './screw-seats.js';
 
 /** Least metal under a head, in screw diameters. Common practice, no source. */
 const METAL_UNDER_HEAD = 0.5;
+
+/**
+ * The least share of the usual tightening force at which a screw still holds anything: a head that shears through at
+ * this is a stop, as then even half of what everybody puts on a screw lets the plate go. Common practice, no source.
+ */
+const LEAST_USEFUL = 0.5;
 
 /** What can be wrong with a head, the worst first. */
 const FAULTS = [
@@ -19,6 +31,7 @@ const FAULTS = [
   'head-proud',
   'sink-narrow',
   'head-through-hole',
+  'head-shears',
   'little-metal',
   'sink-tight',
   'hole-wide',
@@ -26,7 +39,13 @@ const FAULTS = [
 
 type Fault = (typeof FAULTS)[number];
 
-const STOPS: readonly Fault[] = ['sink-through', 'head-proud', 'sink-narrow', 'head-through-hole'];
+const STOPS: readonly Fault[] = [
+  'sink-through',
+  'head-proud',
+  'sink-narrow',
+  'head-through-hole',
+  'head-shears',
+];
 
 interface Judged {
   readonly fault: Fault | 'sunk';
@@ -37,20 +56,12 @@ interface Judged {
 
 /**
  * Do the heads lie below the parting face, seat, and have metal under them? ISO 4762 head height and diameter against
- * each hole's sink; the screw stands off its hole's middle by the registration's error. The torque figures are advice:
- * head pressure p = F / (pi/4 (dw2 - dh2)) at the usual torque against the plate's proof stress. mm, N m, MPa.
+ * each hole's sink; the screw stands off its hole's middle by the registration's error. Metal so thin that a head
+ * shears through it at half its usual force is a stop. The torque figures are advice: at the usual torque the head
+ * pressure p = F / (pi/4 (dw2 - dh2)) against the plate's proof stress, and the shear F / (pi dw u) under the head,
+ * with what a wrench may be off, against its shear strength. mm, N m, MPa.
  */
-export function checkScrewHeads({
-  drawing,
-  plate,
-  bolster,
-  registration,
-}: {
-  readonly drawing: Pick<MeasuredDrawing, 'bolts' | 'sinks'>;
-  readonly plate: PlateFacts;
-  readonly bolster: BolsterFacts;
-  readonly registration: Registration;
-}): Finding {
+export function checkScrewHeads({ drawing, plate, bolster, registration }: ScrewsInput): Finding {
   const screw = CAP_SCREWS[knownScrew(plate)];
   const seats = screwSeats(drawing, plate, bolster, registration);
   const judged = seats.map((seat) => ({ seat, ...judge(seat, plate, screw) }));
@@ -59,12 +70,11 @@ export function checkScrewHeads({
     null,
   );
   const common = { check: 'screw-heads', source: CAP_SCREWS_SOURCE, unit: 'mm' } as const;
-  if (worst === null) return { ...common, ...NO_SCREWS };
+  if (worst === null) return { ...common, ...NO_SCREWS, basis: 'sourced' };
   const failing = judged.filter(({ fault }) => fault !== 'sunk');
   return {
     ...common,
-    basis: isPractice(worst.fault) ? 'practice' : 'sourced',
-    source: isPractice(worst.fault) ? 'common practice, no source' : CAP_SCREWS_SOURCE,
+    ...groundsOf(worst.fault, plate),
     verdict: verdictOf(worst.fault),
     situation: worst.fault,
     figure: worst.figure,
@@ -90,26 +100,16 @@ export function checkScrewHeads({
   };
 }
 
-const NO_SCREWS = {
-  verdict: 'unknown',
-  situation: 'no-screws',
-  figure: null,
-  limit: null,
-  allowed: null,
-  margin: null,
-  figures: {},
-  places: [],
-  cures: [],
-  basis: 'sourced',
-} as const;
-
 function verdictOf(fault: Judged['fault']): Finding['verdict'] {
   if (fault === 'sunk') return 'clear';
   return STOPS.includes(fault) ? 'stop' : 'caution';
 }
 
-function isPractice(fault: Judged['fault']): boolean {
-  return fault === 'little-metal';
+function groundsOf(fault: Judged['fault'], { alloy }: PlateFacts): Pick<Finding, 'source' | 'basis'> {
+  if (fault === 'little-metal') return { source: 'common practice, no source', basis: 'practice' };
+  if (fault !== 'head-shears') return { source: CAP_SCREWS_SOURCE, basis: 'sourced' };
+  const { source, basis } = ALLOY_FACTS[alloy].tensileMpa;
+  return { source: `F / (π dw u) against 0.6 Rm (common practice, no source); Rm: ${source}`, basis };
 }
 
 function judge(seat: ScrewSeat, plate: PlateFacts, screw: CapScrew): Judged {
@@ -129,10 +129,20 @@ function judge(seat: ScrewSeat, plate: PlateFacts, screw: CapScrew): Judged {
   if (seat.sinkDepthMm < headHeightMm - 1e-6) return { fault: 'head-proud', ...depth };
   if (!clears(headDiameterMm)) return { fault: 'sink-narrow', ...wide(headDiameterMm) };
   if (seat.holeDiameterMm >= headDiameterMm) return { fault: 'head-through-hole', ...hole(widestHoleMm) };
+  if (shearsThrough(underMm, plate)) return { fault: 'head-shears', ...metal };
   if (underMm < leastUnderMm - 1e-6) return { fault: 'little-metal', ...metal };
   if (!clears(knurledHeadDiameterMm)) return { fault: 'sink-tight', ...wide(knurledHeadDiameterMm) };
   if (seat.holeDiameterMm > widestHoleMm + 1e-6) return { fault: 'hole-wide', ...hole(widestHoleMm) };
   return { fault: 'sunk', ...depth };
+}
+
+/** Whether a head goes through the metal under it at half its usual tightening force: a factor of two beyond doubt. */
+function shearsThrough(underMm: number, plate: PlateFacts): boolean {
+  const size = knownScrew(plate);
+  return (
+    headPunchesThroughN(size, underMm, shearStrengthMpa(plate.alloy)) <
+    LEAST_USEFUL * usualPreloadN(size, '8.8')
+  );
 }
 
 function marginOf({ figure, limit, allowed }: Judged): number {
@@ -144,7 +154,7 @@ function isWorse(one: Judged, other: Judged): boolean {
   return rank(one) !== rank(other) ? rank(one) < rank(other) : marginOf(one) < marginOf(other);
 }
 
-/** The usual torque of an 8.8 screw, and the torque at which the head presses no harder than the plate can bear. */
+/** The usual torque of an 8.8 screw, and the torque at which its head neither sinks into the plate nor shears through. */
 function torqueFigures(seats: readonly ScrewSeat[], plate: PlateFacts): Finding['figures'] {
   const size = knownScrew(plate);
   const screwMm = threadDiameterMm(size) ?? 0;
@@ -152,13 +162,19 @@ function torqueFigures(seats: readonly ScrewSeat[], plate: PlateFacts): Finding[
   const preloadN = usualPreloadN(size, '8.8');
   const areaMm2 = bearingAreaMm2(size, holeMm);
   const { proofMpa } = proofStressOf(plate.alloy, plate.thicknessMm);
-  if (areaMm2 <= 0) return { proofMpa };
-  const bearableN = Math.min(preloadN, proofMpa * areaMm2);
+  const underMm = plate.thicknessMm - Math.max(...seats.map((seat) => seat.sinkDepthMm));
+  if (areaMm2 <= 0 || underMm <= 0) return { proofMpa };
+  const strengthMpa = shearStrengthMpa(plate.alloy);
+  const shearsFromN = headPunchesThroughN(size, underMm, strengthMpa) / WRENCH_SCATTER;
+  const bearableN = Math.min(preloadN, proofMpa * areaMm2, shearsFromN);
   return {
     proofMpa,
     headPressureMpa: headPressureMpa(size, holeMm, preloadN),
+    headShearMpa: headShearMpa(size, underMm, preloadN),
+    shearStrengthMpa: strengthMpa,
     usualTorqueNm: torqueNm(screwMm, preloadN),
     torqueNm: torqueNm(screwMm, bearableN),
+    torqueLimit: bearableN === preloadN ? 'usual' : bearableN === shearsFromN ? 'shear' : 'head-pressure',
   };
 }
 
@@ -180,7 +196,7 @@ function curesFor(
     return [cureWith('thicker-plate', leastThickMm, { ...sink, thicknessMm: leastThickMm }, !drawn)];
   }
   const isNarrow = worst === 'sink-narrow' || worst === 'sink-tight';
-  const isTooDeep = worst === 'sink-through' || worst === 'little-metal';
+  const isTooDeep = worst === 'sink-through' || worst === 'head-shears' || worst === 'little-metal';
   const code = isNarrow ? 'wider-sink' : isTooDeep ? 'shallower-sink' : 'deeper-sink';
   return [cureWith(code, isNarrow ? diameterMm : depthMm, sink, !drawn)];
 

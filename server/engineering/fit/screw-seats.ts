@@ -5,6 +5,27 @@ import { type ScrewSize, screwSize, threadDiameterMm } from './fasteners/iso-261
 import { CAP_SCREWS } from './fasteners/iso-4762-screws.js';
 import type { Registration } from './registration-result.js';
 
+/** What the screws of a plate are judged from. */
+export interface ScrewsInput {
+  readonly drawing: Pick<MeasuredDrawing, 'bolts' | 'sinks'>;
+  readonly plate: PlateFacts;
+  readonly bolster: BolsterFacts;
+  readonly registration: Registration;
+}
+
+/** A finding about screws that the drawing has no holes for. */
+export const NO_SCREWS = {
+  verdict: 'unknown',
+  situation: 'no-screws',
+  figure: null,
+  limit: null,
+  allowed: null,
+  margin: null,
+  figures: {},
+  places: [],
+  cures: [],
+} as const;
+
 /** How one screw sits: its sink in the plate and its tapped hole in the bolster, mm. */
 export interface ScrewSeat {
   /** Index into the drawing's bolts. */
@@ -27,7 +48,7 @@ export interface ScrewSeat {
  * is not sunk. A sink given by its depth alone has the counterbore's usual diameter (DIN 974-1).
  */
 export function screwSeats(
-  drawing: Pick<MeasuredDrawing, 'bolts' | 'sinks'>,
+  drawing: ScrewsInput['drawing'],
   plate: PlateFacts,
   bolster: BolsterFacts,
   registration: Registration,

@@ -6,7 +6,6 @@ import {
 } from '../../../server/engineering/fit/fasteners/iso-898-strength.js';
 import {
   outlastingEngagementMm,
-  SHEAR_STRENGTH_6082_MPA,
   tappedShearAreaMm2PerMm,
 } from '../../../server/engineering/fit/fasteners/thread-strength.js';
 import {
@@ -15,6 +14,7 @@ import {
   usualPreloadN,
 } from '../../../server/engineering/fit/fasteners/tightening.js';
 import { registerPlate } from '../../../server/engineering/fit/register-plate.js';
+import { shearStrengthMpa } from '../../../server/engineering/materials/alloys.js';
 import { demoBolster, demoRules } from '../../support/gullwing.js';
 import { boltsAt, madeDrawing } from '../fit/made-drawing.js';
 
@@ -51,7 +51,7 @@ describe('torque and preload', () => {
 describe('thread in aluminium', () => {
   it('M6 8.8 in 6082-T651: 12.19 mm2 per mm, 7.45 mm to outlast the screw (computed, ASME B1.1 form)', () => {
     expect(tappedShearAreaMm2PerMm('M6')).toBeCloseTo(12.19, 2);
-    expect(outlastingEngagementMm('M6', '8.8', SHEAR_STRENGTH_6082_MPA)).toBeCloseTo(7.45, 2);
+    expect(outlastingEngagementMm('M6', '8.8', shearStrengthMpa('EN AW-6082-T6'))).toBeCloseTo(7.45, 2);
   });
 
   it.each([
@@ -61,7 +61,7 @@ describe('thread in aluminium', () => {
     ['M12', 1.22],
     ['M16', 1.25],
   ] as const)('%s 8.8 wants %d diameters (computed by the same form)', (size, times) => {
-    const engagementMm = outlastingEngagementMm(size, '8.8', SHEAR_STRENGTH_6082_MPA) ?? 0;
+    const engagementMm = outlastingEngagementMm(size, '8.8', shearStrengthMpa('EN AW-6082-T6')) ?? 0;
     expect(Math.abs(engagementMm / Number(size.slice(1)) - times)).toBeLessThan(0.006);
   });
 });

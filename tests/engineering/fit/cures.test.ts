@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { MeasuredDrawing } from '../../../server/engineering/drawing/measured-drawing.js';
 import type { CheckName, Cure } from '../../../server/engineering/finding.js';
 import { plateWith } from '../../../server/engineering/fit/plate-with.js';
+import { wordFinding } from '../../../server/words/index.js';
 import { demoBolster, demoPress, demoRules, samplePlate } from '../../support/gullwing.js';
 import { type FitCase, fitFinding } from './check-plate-fit.js';
 import { boltsAt, features, madeDrawing, movedDrawing, pocket, rectangle } from './made-drawing.js';
@@ -35,14 +36,15 @@ describe('a cure that can be tried at once clears its finding, and the screws st
   it('a thin stack: packer or thicker stock', () => {
     const plate = { ...screw({ lengthMm: 12, headSinkDepthMm: 6.5 }), thicknessMm: 10 };
     const tried = tryChanges('daylight', plain, { plate });
-    expect(tried.map((cure) => cure.change)).toEqual([{ packerThicknessMm: 2 }, { thicknessMm: 12 }]);
-    expect(tried[0]?.figures).toMatchObject({ screws: 'as-now', engagedMm: 6.5 });
+    expect(tried.map((cure) => cure.change)).toEqual([{ packerThicknessMm: 2.2 }, { thicknessMm: 12.2 }]);
+    expect(tried[0]?.figures.screws).toBe('as-now');
+    expect(tried[0]?.figures.engagedMm).toBeCloseTo(12 - 3.5 - 2.2, 9);
   });
 
   it('a packer so thick that the screws must be longer names the standard length', () => {
     const bolster = { ...demoBolster, minimumDaylightMm: 30 };
     const [packer] = tryChanges('daylight', plain, { bolster });
-    expect(packer?.change).toEqual({ packerThicknessMm: 14, screwLengthMm: 30 });
+    expect(packer?.change).toEqual({ packerThicknessMm: 14.2, screwLengthMm: 30 });
   });
 
   it('a stack that is too high: thinner packer, facing plate or stock', () => {
@@ -87,6 +89,43 @@ describe('a cure that can be tried at once clears its finding, and the screws st
     expect(finding.situation).toBe(situation);
     expect(finding.margin).toBeCloseTo(-missingMm, 6);
     expect(tryChanges('screw-heads', plain, { plate })).toHaveLength(1);
+  });
+
+  it('a sink that leaves a tenth of a millimetre: the head shears through, whatever the torque', () => {
+    const plate = screw({ headSinkDepthMm: 15.9, lengthMm: 12 });
+    const finding = fitFinding('screw-heads', plain, { plate });
+    expect(finding).toMatchObject({ verdict: 'stop', situation: 'head-shears' });
+    // 75 % of 11.6 kN through pi x 9.38 x 0.1 mm, against 0.6 x 295 MPa.
+    expect(finding.figures.headShearMpa).toBeCloseTo((0.75 * 11_600) / (Math.PI * 9.38 * 0.1), 0);
+    expect(finding.figures.shearStrengthMpa).toBeCloseTo(177, 9);
+    expect(wordFinding(finding).advice).not.toMatch(/tighten/i);
+    expect(tryChanges('screw-heads', plain, { plate })).toHaveLength(1);
+  });
+
+  it.each([
+    // Half of 8.7 kN shears pi x 9.38 x u at 177 MPa up to u = 0.834 mm.
+    [0.83, 'stop', null],
+    [0.84, 'caution', 'shear'],
+    [1, 'caution', 'shear'],
+    [3, 'clear', 'head-pressure'],
+  ] as const)('%f mm under the head of an M6: %s', (underMm, verdict, torqueLimit) => {
+    const finding = fitFinding('screw-heads', plain, { plate: screw({ headSinkDepthMm: 16 - underMm }) });
+    expect(finding.verdict).toBe(verdict);
+    if (torqueLimit === null) return;
+    expect(finding.figures.torqueLimit).toBe(torqueLimit);
+    const bearsN = (177 * Math.PI * 9.38 * underMm) / 1.3;
+    const pressesN = (240 * Math.PI * (9.38 ** 2 - 6.6 ** 2)) / 4;
+    expect(finding.figures.torqueNm).toBeCloseTo((0.2 * 6 * Math.min(bearsN, pressesN)) / 1000, 6);
+  });
+
+  it('a length that nobody sells holds, and the nearest one that is sold is named and holds too', () => {
+    const finding = fitFinding('screw-engagement', plain, { plate: screw({ lengthMm: 23 }) });
+    expect(finding).toMatchObject({ verdict: 'clear', figures: { standardLengthMm: 20 } });
+    expect(wordFinding(finding).advice).toBe(
+      'M6 × 23 is no standard length of cap screw. Take M6 × 20, which engages 11.0 mm.',
+    );
+    expect(fitFinding('screw-engagement', plain, { plate: screw({ lengthMm: 20 }) }).verdict).toBe('clear');
+    expect(wordFinding(fitFinding('screw-engagement', plain, {})).advice).toBeNull();
   });
 
   it('a plate too thin to sink the heads in wants thicker stock', () => {
@@ -160,9 +199,24 @@ describe('opening stroke', () => {
 });
 
 describe('daylight at its limits', () => {
+  it('a stack that only just meets the minimum is a caution, and its cures end above what may be off', () => {
+    for (const thicknessMm of [12, 12.05, 12.19]) {
+      const plate = { ...samplePlate, thicknessMm, screw: { ...samplePlate.screw, lengthMm: 16 } };
+      expect(fitFinding('daylight', plain, { plate })).toMatchObject({
+        verdict: 'caution',
+        basis: 'practice',
+        source: 'common practice, no source',
+      });
+      for (const cure of tryChanges('daylight', plain, { plate }))
+        expect(Number(cure.figures.stackMm)).toBeGreaterThanOrEqual(12.2 - 1e-9);
+    }
+  });
+
   it.each([
     [11.9, 'below-minimum'],
-    [12, 'closes'],
+    [12, 'near-minimum'],
+    [12.1, 'near-minimum'],
+    [12.2, 'closes'],
     [60, 'closes'],
     [60.1, 'above-largest'],
   ])('a stack of %d mm: %s', (thicknessMm, situation) => {

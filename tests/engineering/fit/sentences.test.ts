@@ -60,13 +60,14 @@ function allFindings(): readonly Finding[] {
   ]);
   const plates = [
     { ...samplePlate, thicknessMm: 10 },
+    { ...samplePlate, thicknessMm: 12.1 },
     { ...samplePlate, packerThicknessMm: 50, facingThicknessMm: 10 },
     { ...samplePlate, packerThicknessMm: 20, partHeightMm: 60 },
     { ...samplePlate, partHeightMm: 48.2 },
     { ...samplePlate, partHeightMm: 90 },
     { ...samplePlate, alloy: 'cast-plate' as const },
-    ...[8, 12, 30].map((lengthMm) => screw({ lengthMm })),
-    ...[null, 5, 14, 16].map((headSinkDepthMm) => screw({ headSinkDepthMm })),
+    ...[8, 12, 23, 30].map((lengthMm) => screw({ lengthMm })),
+    ...[null, 5, 14, 15.9, 16].map((headSinkDepthMm) => screw({ headSinkDepthMm })),
     ...[9, 10.1].map((headSinkDiameterMm) => screw({ headSinkDiameterMm })),
     screw({ size: 'M8' }),
   ].flatMap((plate) => fitFindings(made(), { plate }));

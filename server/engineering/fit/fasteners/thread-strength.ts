@@ -17,12 +17,6 @@ const LIMITS_OF_SIZE: { readonly [size in ScrewSize]?: readonly [screwMm: number
 };
 
 /**
- * Shear strength of 6082-T651 plate, MPa: 0.6 of Rm (common practice, no source), Rm 295 MPa of EN 485-2 for
- * 12.5 to 100 mm (handbook value, from memory).
- */
-export const SHEAR_STRENGTH_6082_MPA = 0.6 * 295;
-
-/**
  * Shear area of the tapped thread per mm of engagement, mm2/mm: (pi/P) d_min (P/2 + 0.57735 (d_min - D2_max)).
  * Source: ASME B1.1 and FED-STD-H28 form, from memory. Null for a size whose limits are not in the table.
  */

@@ -29,3 +29,19 @@ export function bearingAreaMm2(size: ScrewSize, holeDiameterMm: number): number 
 export function headPressureMpa(size: ScrewSize, holeDiameterMm: number, preloadN: number): number {
   return preloadN / bearingAreaMm2(size, holeDiameterMm);
 }
+
+/** What a torque wrench may put on beyond what is asked of it: +-25 to 30 %. Handbook value, from memory. */
+export const WRENCH_SCATTER = 1.3;
+
+/**
+ * Shear stress in the metal under a head, MPa: tau = F / (pi dw u), the head punching out a cylinder of its bearing
+ * diameter dw through the metal u left under it.
+ */
+export function headShearMpa(size: ScrewSize, metalUnderMm: number, preloadN: number): number {
+  return preloadN / (Math.PI * CAP_SCREWS[size].bearingDiameterMm * metalUnderMm);
+}
+
+/** The force at which the head shears through the metal under it, N: F = tau pi dw u. */
+export function headPunchesThroughN(size: ScrewSize, metalUnderMm: number, shearStrengthMpa: number): number {
+  return shearStrengthMpa * Math.PI * CAP_SCREWS[size].bearingDiameterMm * metalUnderMm;
+}

@@ -34,6 +34,22 @@ function ruleText(finding: Finding): string {
   return `${numberText(figure(finding, 'timesDiameter'))} diameters in a ${finding.figures.faceMaterial} face`;
 }
 
+function threadAdvice({ figures: { outlastsMm } }: Finding): string | null {
+  return typeof outlastsMm === 'number'
+    ? `From ${mm(outlastsMm)} on the tapped thread outlasts a screw of class 8.8. Threads in aluminium that are used often want inserts.`
+    : null;
+}
+
+/** Nobody sells a cap screw of 23 mm. */
+function lengthAdvice(finding: Finding): string | null {
+  const { standardLengthMm, screwSize } = finding.figures;
+  if (typeof standardLengthMm !== 'number') return null;
+  const odd = `${screwText(finding)} is no standard length of cap screw.`;
+  return standardLengthMm === 0
+    ? `${odd} None of the standard lengths would hold here: cut one down, or change the depth of the sinks.`
+    : `${odd} Take ${screwSize} × ${standardLengthMm}, which engages ${mm(figure(finding, 'standardEngagedMm'))}.`;
+}
+
 export const screwEngagementWords = {
   name: 'Screw engagement',
   group: 'Fit',
@@ -58,10 +74,7 @@ export const screwEngagementWords = {
       `${screwText(finding)} would go ${mm(finding.figure ?? 0)} deep into a hole tapped ${mm(figure(finding, 'tappedDepthMm'))}: it bottoms before its head seats, and the plate stays loose. ${howMany(finding)}`,
   },
   advice: {
-    engages: ({ figures: { outlastsMm } }) =>
-      typeof outlastsMm === 'number'
-        ? `From ${mm(outlastsMm)} on the tapped thread outlasts a screw of class 8.8. Threads in aluminium that are used often want inserts.`
-        : null,
+    engages: (finding) => [lengthAdvice(finding), threadAdvice(finding)].filter(Boolean).join(' ') || null,
   },
   cures: {
     'screw-length': (cure) => ({

@@ -11,15 +11,16 @@ function where(finding: Finding): string {
     : `It is so at ${holesText(numbers)}.`;
 }
 
-/** Said in every case: a head can press into soft metal at the torque its screw would bear. */
-function torqueAdvice({ figures }: Finding): string | null {
-  const { headPressureMpa, proofMpa, torqueNm, usualTorqueNm, screwSize } = figures;
-  if (typeof headPressureMpa !== 'number' || typeof proofMpa !== 'number') return null;
-  if (typeof torqueNm !== 'number' || typeof usualTorqueNm !== 'number') return null;
-  if (headPressureMpa <= proofMpa) {
-    return `Tighten ${screwSize} of class 8.8 to about ${numberText(usualTorqueNm)} N m, dry.`;
-  }
-  return `At the usual ${numberText(usualTorqueNm)} N m an ${screwSize} head presses ${numberText(headPressureMpa, 0)} MPa on a plate that yields at ${numberText(proofMpa, 0)} MPa: tighten to ${numberText(Math.floor(torqueNm * 10) / 10)} N m, or lay a hardened washer under the head.`;
+/** Said in every case: a head can press into soft metal, or go through it, at the torque its screw would bear. */
+function torqueAdvice(finding: Finding): string | null {
+  const { torqueLimit, screwSize } = finding.figures;
+  if (torqueLimit === undefined) return null;
+  const usual = `${numberText(figure(finding, 'usualTorqueNm'))} N m`;
+  if (torqueLimit === 'usual') return `Tighten ${screwSize} of class 8.8 to about ${usual}, dry.`;
+  const most = `${numberText(Math.floor(figure(finding, 'torqueNm') * 10) / 10)} N m`;
+  return torqueLimit === 'shear'
+    ? `At the usual ${usual} an ${screwSize} head strains the ${mm(figure(finding, 'metalUnderHeadMm'))} under it to ${numberText(figure(finding, 'headShearMpa'), 0)} MPa in shear, and it goes through at about ${numberText(figure(finding, 'shearStrengthMpa'), 0)} MPa: tighten to ${most} and no more, with a torque wrench. A washer does not help.`
+    : `At the usual ${usual} an ${screwSize} head presses ${numberText(figure(finding, 'headPressureMpa'), 0)} MPa on a plate that yields at ${numberText(figure(finding, 'proofMpa'), 0)} MPa: tighten to ${most}, or lay a hardened washer under the head.`;
 }
 
 function alsoText(cure: Cure): string | null {
@@ -56,6 +57,8 @@ export const screwHeadsWords = {
       `The sink is ${mm(finding.figure ?? 0)} wide: a plain head goes in, a knurled one, which is a little wider, may not. ${where(finding)}`,
     'head-through-hole': (finding) =>
       `The hole is ${mm(figure(finding, 'holeDiameterMm'))} wide and the head only ${mm(figure(finding, 'headDiameterMm'))}: it falls through. ${where(finding)}`,
+    'head-shears': (finding) =>
+      `Only ${mm(finding.figure ?? 0)} of metal is left under the head: half the usual tightening force already shears it through (${numberText(figure(finding, 'headShearMpa') / 2, 0)} MPa where ${numberText(figure(finding, 'shearStrengthMpa'), 0)} MPa is about all the metal has), and the plate comes loose. ${where(finding)}`,
     'little-metal': (finding) =>
       `Only ${mm(finding.figure ?? 0)} of metal is left under the head; half a screw diameter, ${mm(Number(finding.limit))}, is usual. ${where(finding)}`,
     'hole-wide': (finding) =>
@@ -95,6 +98,7 @@ const PAST: { readonly [situation: string]: string } = {
 };
 
 const LINE_OF: { readonly [situation: string]: string } = {
+  'head-shears': 'metal under the head',
   'sink-through': 'metal under the head',
   'little-metal': 'metal under the head',
   'sink-narrow': 'sink width',

@@ -1,5 +1,5 @@
 import type { Tx } from './database/transaction.js';
-import type { ShopRules } from './shop/rules.js';
+import type { Foreseen } from './shop/foreseen.js';
 
 /** A member's sign-off stands no longer: it was revoked, or its interval is over. */
 export interface SignOffEnded {
@@ -33,7 +33,8 @@ export interface Founded {
 /** A version of the shop rules was added. */
 export interface RulesChanged {
   readonly version: number;
-  readonly rules: ShopRules;
+  /** The rules, and what was foreseen of them outside the transaction: reports take too long inside it. */
+  readonly foreseen: Foreseen;
   readonly validFrom: Date;
   /** When the next version takes over, as known now; null when none does. */
   readonly validUntil: Date | null;

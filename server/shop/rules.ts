@@ -37,28 +37,50 @@ export function isTimeZone(name: string): boolean {
   }
 }
 
-/** The workshop's own limits, as one version of them stands in `shop_rule.rules`. */
-export const shopRules = z.object({
-  makerspaceName: z.string().min(1).max(60),
+const week = z.object({
+  monday: openDay,
+  tuesday: openDay,
+  wednesday: openDay,
+  thursday: openDay,
+  friday: openDay,
+  saturday: openDay,
+  sunday: openDay,
+});
+
+const hours = (most: number) =>
+  z.number().min(1).max(most).multipleOf(0.25, 'Whole quarters of an hour.').nullable();
+
+/** Every limit of the workshop, with the bounds inside which a number is not absurd. */
+export const ruleFields = z.object({
+  makerspaceName: z.string().trim().min(1).max(60),
   timeZone: z.string().max(60).refine(isTimeZone, 'A time zone of the IANA list, such as Europe/Dublin.'),
-  /** A day without spans is closed. */
-  openingHours: z.object({
-    monday: openDay,
-    tuesday: openDay,
-    wednesday: openDay,
-    thursday: openDay,
-    friday: openDay,
-    saturday: openDay,
-    sunday: openDay,
-  }),
+  openingHours: week.meta({ description: 'A day without spans is closed.' }),
   longestStretchMinutes: z.int().min(15).max(1440),
   bookableDaysAhead: z.int().min(1).max(366),
-  /** Bookings start and end on multiples of this past the full hour. */
-  slotStepMinutes: z.int().min(5).max(60),
+  slotStepMinutes: z
+    .int()
+    .min(5)
+    .max(60)
+    .meta({ description: 'Bookings start and end on multiples of this past the full hour.' }),
+  quotaHoursAMonth: hours(744).meta({
+    description: 'Press time of one member that starts in one calendar month; null: no limit.',
+  }),
+  quotaHoursAhead: hours(744).meta({
+    description: 'Press time of one member that is still to come, at any one moment; null: no limit.',
+  }),
   clampSafetyFactor: z.number().min(1).max(3),
   handClearanceMm: z.number().min(0).max(500),
-  /** Position tolerance of a plate's holes as a radius, unless stated. */
-  plateHolePositionMm: z.number().min(0).max(1),
+  plateHolePositionMm: z
+    .number()
+    .min(0)
+    .max(1)
+    .meta({ description: 'Position tolerance of a plate’s holes as a radius, unless stated.' }),
+});
+
+/** The workshop's own limits, as one version of them stands in `shop_rule.rules`; early ones knew no quotas. */
+export const shopRules = ruleFields.extend({
+  quotaHoursAMonth: ruleFields.shape.quotaHoursAMonth.default(null),
+  quotaHoursAhead: ruleFields.shape.quotaHoursAhead.default(null),
 });
 
 export type ShopRules = z.infer<typeof shopRules>;
@@ -74,7 +96,12 @@ export const FIRST_LIMITS = {
   longestStretchMinutes: 480,
   bookableDaysAhead: 28,
   slotStepMinutes: 15,
+  quotaHoursAMonth: null,
+  quotaHoursAhead: null,
   clampSafetyFactor: 1.2,
   handClearanceMm: 60,
   plateHolePositionMm: 0.05,
 } as const satisfies Partial<ShopRules>;
+
+/** Every rule by its name, in the order of the sheet. */
+export const RULE_NAMES = Object.keys(ruleFields.shape) as readonly (keyof ShopRules)[];

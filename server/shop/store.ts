@@ -1,10 +1,11 @@
 import type { Queryable } from '../database/queryable.js';
+import type { Tx } from '../database/transaction.js';
 import { type RulesInForce, type ShopRules, shopRules } from './rules.js';
 
 /** The shop rules in force at an instant, or `undefined` before the installation is finished. */
 export async function findRulesAt(db: Queryable, at: Date): Promise<RulesInForce | undefined> {
   const [row] = await db.query<{ version: number; rules: string }>(
-    'select version, rules::text as rules from shop_rule where valid_from <= $1 order by valid_from desc limit 1',
+    'select version, rules::text as rules from shop_rule where valid_from <= $1 order by valid_from desc, version desc limit 1',
     [at],
   );
   return row && { ...rulesIn(row.rules), version: row.version };
@@ -38,23 +39,67 @@ export async function rulesAt(db: Queryable, at: Date): Promise<RulesInForce> {
 export async function makerspaceName(db: Queryable, at: Date): Promise<string | undefined> {
   const [row] = await db.query<{ name: string }>(
     `select rules ->> 'makerspaceName' as name from shop_rule
-     where valid_from <= $1 order by valid_from desc limit 1`,
+     where valid_from <= $1 order by valid_from desc, version desc limit 1`,
     [at],
   );
   return row?.name;
 }
 
-/** Puts a new version of the rules in force from an instant on. */
+/** Puts a new version of the rules in force from an instant on; no version is backdated, the database sees to it. */
 export async function addRules(
   db: Queryable,
   rules: ShopRules,
   validFrom: Date,
   setBy: string | null,
+  at: Date = validFrom,
 ): Promise<number> {
   const [row] = await db.query<{ version: number }>(
     `insert into shop_rule (version, valid_from, rules, set_by, created_at)
-     select coalesce(max(version), 0) + 1, $1, $2, $3, $1 from shop_rule returning version`,
-    [validFrom, JSON.stringify(shopRules.parse(rules)), setBy],
+     select coalesce(max(version), 0) + 1, $1, $2, $3, $4 from shop_rule returning version`,
+    [validFrom, JSON.stringify(shopRules.parse(rules)), setBy, at],
   );
   return row?.version ?? 0;
+}
+
+/** One version of the rules, with when it holds and who set it. */
+export interface RulesVersion {
+  readonly version: number;
+  readonly validFrom: Date;
+  /** When the next version takes over, as known now. */
+  readonly validUntil: Date | null;
+  readonly setBy: string | null;
+  readonly rules: ShopRules;
+}
+
+/** The version in force at an instant and those still to come, in the order in which they hold. */
+export async function rulesInForceAndComing(db: Queryable, at: Date): Promise<readonly RulesVersion[]> {
+  const rows = await db.query<Omit<RulesVersion, 'rules'> & { rules: string }>(
+    `select v.version, v.valid_from as "validFrom",
+       lead(v.valid_from) over (order by v.valid_from) as "validUntil", m.display_name as "setBy",
+       v.rules::text as rules
+     from (
+       select distinct on (valid_from) * from shop_rule
+       where valid_from > $1 or valid_from = (select max(valid_from) from shop_rule where valid_from <= $1)
+       order by valid_from, version desc
+     ) v left join member m on m.id = v.set_by
+     order by v.valid_from`,
+    [at],
+  );
+  return rows.map((row) => ({ ...row, rules: rulesIn(row.rules) }));
+}
+
+/** When the version that would hold from an instant on gives way to the next one, as known now. */
+export async function rulesHoldUntil(db: Queryable, from: Date): Promise<Date | null> {
+  const [row] = await db.query<{ until: Date | null }>(
+    'select min(valid_from) as until from shop_rule where valid_from > $1',
+    [from],
+  );
+  return row?.until ?? null;
+}
+
+/** Holds the rules, so that versions are added one after the other; gives the latest version's number. */
+export async function rulesHeld(tx: Tx): Promise<number> {
+  await tx.query('lock table shop_rule in share row exclusive mode');
+  const [row] = await tx.query<{ latest: number }>('select max(version) as latest from shop_rule');
+  return row?.latest ?? 0;
 }

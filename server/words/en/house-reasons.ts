@@ -107,6 +107,50 @@ export const HOUSE_REASONS = {
     message: `The booking is too far ahead${given(reason, 'maxDays', ': at most ', ' days')}.`,
     fix: 'Choose an earlier day, or book when the day is nearer.',
   }),
+  'quota-month-spent': (reason) => ({
+    message: `That would be more press time than one member may have in a month${given(reason, 'maxHours', ': at most ', ' hours')}${given(reason, 'leftHours', ', of which ', ' are left')}.`,
+    fix: 'Shorten the booking, choose another month, or give back time you do not need.',
+  }),
+  'quota-ahead-spent': (reason) => ({
+    message: `That would be more press time still to come than one member may have at once${given(reason, 'maxHours', ': at most ', ' hours')}${given(reason, 'leftHours', ', of which ', ' are left')}.`,
+    fix: 'Shorten the booking, or book again when some of your time is over.',
+  }),
+  'rules-backdated': () => ({
+    message: 'Shop rules are never changed backwards.',
+    fix: 'Let the change hold from now, or from a day to come.',
+  }),
+  'rules-too-far-ahead': (reason) => ({
+    message: `The change lies too far ahead${given(reason, 'maxDays', ': at most ', ' days')}.`,
+    fix: 'Choose an earlier day.',
+  }),
+  'rules-unchanged': () => ({
+    message: 'Nothing would change: the rules that hold from then on already say all of it.',
+    fix: 'Change at least one of them.',
+  }),
+  'closure-backwards': () => ({
+    message: 'The closure ends before it starts, or takes no time.',
+    fix: 'Choose an end after the start.',
+  }),
+  'closure-in-the-past': () => ({
+    message: 'The closure would start in the past.',
+    fix: 'Let it start now, or later.',
+  }),
+  'closure-too-far-ahead': (reason) => ({
+    message: `The closure lies too far ahead${given(reason, 'maxDays', ': at most ', ' days')}.`,
+    fix: 'Choose an earlier end.',
+  }),
+  'closure-overlaps': (reason) => ({
+    message: `There is a closure already${given(reason, 'from', ' from ')}${given(reason, 'until', ' until ')}.`,
+    fix: 'Lift that one first, or choose a time beside it.',
+  }),
+  'closure-over-booking': (reason) => ({
+    message: `${reason.figures?.who ?? 'Somebody'} has the press${given(reason, 'from', ' from ')}${given(reason, 'until', ' until ')}.`,
+    fix: 'Cancel that booking with a reason, or ask its member to move it; then close.',
+  }),
+  'closure-already-over': () => ({
+    message: 'The closure is over, or has been lifted.',
+    fix: 'Look at the closures that stand.',
+  }),
   'press-out-of-service': (reason) => ({
     message: `The press is out of service${given(reason, 'from', ' from ')}${given(reason, 'until', ' until ')}.`,
     fix: 'Choose another time, or ask a steward when it will be back.',

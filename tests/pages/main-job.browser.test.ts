@@ -40,10 +40,10 @@ describe.each(ways)('from a drawing to press time, $way', ({ javaScriptEnabled, 
     await follow(page.getByRole('button', { name: 'Check', exact: true }));
     expect(await stampOf(page)).toBe('stop');
     const daylight = page.locator('.ps-finding', { hasText: 'Daylight' });
-    expect(await daylight.textContent()).toContain('2.0 mm short');
+    expect(await daylight.textContent()).toContain('2.0 mm too thin');
 
     await follow(daylight.getByRole('button', { name: /Check with it/ }).first());
-    expect(await page.locator('.ps-finding', { hasText: 'Daylight' }).textContent()).not.toContain('short');
+    expect(await page.locator('.ps-finding', { hasText: 'Daylight' }).textContent()).not.toContain('too thin');
 
     await page.getByRole('textbox', { name: 'Thickness' }).fill('16');
     await page.getByRole('textbox', { name: 'Packer' }).fill('0');

@@ -68,7 +68,7 @@ describe('the result of a check', () => {
     const daylight = thin.notClear.find(({ finding }) => finding.check === 'daylight');
     expect(daylight).toMatchObject({ verdict: 'stop', open: true });
     expect(daylight?.section?.markup).toContain('2.0 gap');
-    expect(daylight?.cures.map(({ tryWith }) => tryWith)).toContain('packerThicknessMm=2');
+    expect(daylight?.cures.map(({ tryWith }) => tryWith)).toContain('packerThicknessMm=2.2');
   });
 
   it('shows each kind of part once', () => {

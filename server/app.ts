@@ -11,6 +11,7 @@ import { bookingRoutes } from './bookings/routes.js';
 import type { Actor } from './context.js';
 import type { Database } from './database/database.js';
 import { closedUnlessOpen } from './http/acting.js';
+import { answerBeforeClosing } from './http/answer-before-closing.js';
 import { API_PREFIX, speakApi } from './http/api.js';
 import { apiPages } from './http/api-pages.js';
 import { ASSETS_PREFIX, serveAssets } from './http/assets.js';
@@ -27,6 +28,7 @@ import { keepRouteBook } from './http/route-book.js';
 import { registerSecurityHeaders } from './http/security-headers.js';
 import { sweepHourly } from './http/sweep.js';
 import { readUploads } from './http/uploads.js';
+import { stewardsNow } from './inductions/standing.js';
 import type { Listeners } from './listeners.js';
 import { identifyMembers } from './members/identify.js';
 import { tokenSecret } from './members/installation.js';
@@ -134,6 +136,7 @@ function trustedProxies({ trustProxy }: Settings) {
 async function shareInfrastructure(app: FastifyInstance, house: House): Promise<void> {
   const secret = await tokenSecret(house.database);
   const publicFolder = join(PROJECT_FOLDER, 'public');
+  answerBeforeClosing(app);
   keepRouteBook(app);
   await registerSecurityHeaders(app, house.settings);
   await serveAssets(app, publicFolder);
@@ -142,7 +145,7 @@ async function shareInfrastructure(app: FastifyInstance, house: House): Promise<
   await app.register(fastifyFormbody);
   await readUploads(app);
   await registerTokens(app, secret);
-  identifyMembers(app, house, async () => true);
+  identifyMembers(app, house, stewardsNow);
   app.addHook('onRequest', closedUnlessOpen);
   await registerCsrf(app, house, secret);
   await registerOpenApi(app);

@@ -7,6 +7,7 @@ import { DatabaseUnreachable } from './database/database-unreachable.js';
 import { EmbeddedRefused } from './database/embedded/embedded-refused.js';
 import { startEmbedded } from './database/embedded/start.js';
 import { MigrationRefused, migrate } from './database/migrate.js';
+import { layFirstContents } from './inductions/first-contents.js';
 import { InstallationRefused, prepareInstallation } from './members/installation.js';
 import { readSettings, SettingsRefused } from './settings.js';
 
@@ -48,6 +49,7 @@ async function start(): Promise<void> {
   });
   running.push(database.close);
   const installation = await prepareInstallation(database, settings, new Date(), seedDemo);
+  await layFirstContents(database, new Date());
   const app = await buildApp({ settings, database, now: () => new Date() });
   running.push(() => Promise.race([app.close(), sleep(DRAIN_MS)]));
   const listening = await app.listen({ host: settings.host, port: settings.port });

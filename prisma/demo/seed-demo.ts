@@ -32,6 +32,7 @@ import {
   YARD_RULES,
   type YardMember,
 } from './gullwing-yard.js';
+import { seedSignOffs } from './seed-sign-offs.js';
 import { YARD_PLATES, type YardPlate } from './yard-plates.js';
 import { INSPECTION, STOCKTAKE, YARD_WEEKS, type YardBooking } from './yard-week.js';
 
@@ -53,6 +54,7 @@ export async function seedDemo(tx: Tx, now: Date): Promise<void> {
   await addBolster(tx, { pressId, name: 'Bolster 1', mounted: true, facts: BOLSTER_1, at: opened });
   await addBolster(tx, { pressId, name: 'Keyed bolster', mounted: false, facts: KEYED_BOLSTER, at: opened });
   const members = await seedMembers(tx, opened);
+  await seedSignOffs(tx, members, opened, now);
   const plates = await seedPlates(tx, members, opened);
   await seedOtherEquipment(tx, now, opened);
   await seedClosure(tx, pressId, now);

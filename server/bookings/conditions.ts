@@ -13,6 +13,8 @@ export interface Ground {
   readonly now: Date;
   readonly rules: RulesInForce;
   readonly span: Span;
+  /** Competences needed for which no sign-off of the member stands through the booking's end. */
+  readonly signOffsMissing: readonly string[];
   readonly revision: { readonly asked: number; readonly latest: number };
   /** Checks with a stop in the stored report on the mounted bolster with the resin named. */
   readonly stops: readonly string[];
@@ -40,7 +42,7 @@ export interface Condition {
 
 /** In the order in which a member meets them, which is the order of the reasons in a refusal. */
 export const CONDITIONS: readonly Condition[] = [
-  { name: 'sign-offs', ask: null },
+  { name: 'sign-offs', ask: signOffs },
   { name: 'latest-revision', ask: latestRevision },
   { name: 'plate-check', ask: plateCheck },
   { name: 'clearance', ask: null },
@@ -56,6 +58,11 @@ export const CONDITIONS: readonly Condition[] = [
 /** Every reason against the booking at once; none when it may be made. */
 export function reasonsAgainst(ground: Ground): readonly Reason[] {
   return CONDITIONS.flatMap((condition) => condition.ask?.(ground) ?? []);
+}
+
+function signOffs({ signOffsMissing }: Ground): readonly Reason[] {
+  if (signOffsMissing.length === 0) return [];
+  return [{ code: 'signoff-missing', figures: { competences: signOffsMissing.join(', ') } }];
 }
 
 function latestRevision({ revision }: Ground): readonly Reason[] {

@@ -1,11 +1,14 @@
 import type { Ctx } from '../context.js';
+import { missingCompetences } from '../inductions/standing.js';
 import { may, refusalUnless } from '../members/permissions.js';
+import { memberHeld } from '../members/store.js';
 import { checkGround, reportKey } from '../plates/check-ground.js';
 import { ReportWanted } from '../plates/report-wanted.js';
 import { plateHeld, standingOf } from '../plates/store.js';
 import { Refusal, refuse } from '../reasons.js';
 import type { Ground } from './conditions.js';
 import type { Span } from './opening-hours.js';
+import { SIGN_OFFS_NEEDED } from './sign-offs-needed.js';
 import { pressHeldIn } from './store.js';
 
 /** What a booking is asked for: this plate's revision with this resin, in this span. */
@@ -22,7 +25,8 @@ export interface BookingGround extends Ground {
 }
 
 /**
- * Reads all that a booking is judged by, holding the plate so that no revision comes in between. The report is
+ * Reads all that a booking is judged by, holding the member, so that no sign-off of theirs is revoked and they are
+ * not suspended in between, and the plate, so that no revision is. The report is
  * the one of the bolster, press and shop rules as this transaction sees them, not as they were a moment ago.
  *
  * @param except a booking whose own hold on the press does not count: the one that is moved
@@ -33,6 +37,8 @@ export async function readGround(
   wanted: Wanted,
   except: string | null,
 ): Promise<BookingGround | Refusal> {
+  const member = await memberHeld(tx, actor.memberId);
+  if (member?.state !== 'active') return refuse('member-suspended');
   const plate = await plateHeld(tx, wanted.plateId);
   if (plate === undefined || !may(actor, 'plate-see', plate)) {
     return refuse('not-found', { field: 'plateId', figures: { what: 'plate' } });
@@ -51,10 +57,16 @@ export async function readGround(
     now,
     rules: against.rules,
     span: { startsAt: wanted.startsAt, endsAt: wanted.endsAt },
+    signOffsMissing: await missingCompetences(tx, actor.memberId, SIGN_OFFS_NEEDED, lastInstant(wanted, now)),
     revision: { asked: wanted.revision, latest: plate.latestRevision },
     stops: report.stops,
     held: await pressHeldIn(tx, against.press.id, wanted, except),
     pressId: against.press.id,
     reportId: report.id,
   };
+}
+
+/** A sign-off has to stand now and until the booking is over. */
+function lastInstant({ endsAt }: Span, now: Date): Date {
+  return endsAt > now ? endsAt : now;
 }

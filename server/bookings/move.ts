@@ -1,5 +1,6 @@
 import type { Ctx } from '../context.js';
 import { refusalUnless } from '../members/permissions.js';
+import { memberHeld } from '../members/store.js';
 import { Refusal, refuse } from '../reasons.js';
 import { reasonsAgainst } from './conditions.js';
 import { readGround } from './ground.js';
@@ -21,6 +22,8 @@ export interface MoveWanted {
  * @throws ReportWanted when the report it would stand on has to be computed first
  */
 export async function move(ctx: Ctx, wanted: MoveWanted): Promise<string | Refusal> {
+  // Before the booking: who revokes holds the member first, and then looks at the bookings.
+  await memberHeld(ctx.tx, ctx.actor.memberId);
   const booking = await bookingHeld(ctx.tx, wanted.bookingId);
   if (booking === undefined) return refuse('not-found', { figures: { what: 'booking' } });
   const forbidden = refusalUnless(ctx.actor, 'booking-move', { ownerId: booking.memberId });

@@ -2,7 +2,7 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Queryable } from '../database/queryable.js';
 import { PROJECT_FOLDER } from '../project-folder.js';
-import { insertCompetence, insertVersion } from './store.js';
+import { inductions, insertCompetence } from './store.js';
 
 const FOLDER = join(PROJECT_FOLDER, 'server', 'inductions', 'first-contents');
 
@@ -20,10 +20,11 @@ export const FIRST_COMPETENCES = [
 
 /** Lays the first contents of every competence that the house does not have yet; several may do so at once. */
 export async function layFirstContents(db: Queryable, at: Date): Promise<void> {
+  const known = new Set((await inductions(db)).map(({ competence }) => competence));
   for (const { name, title } of FIRST_COMPETENCES) {
-    if (!(await insertCompetence(db, name, null, at))) continue;
+    if (known.has(name)) continue;
     const contents = await readFile(join(FOLDER, `${name}.md`), 'utf8');
-    await insertVersion(db, {
+    await insertCompetence(db, {
       competence: name,
       title,
       refreshMonths: REFRESH_MONTHS,

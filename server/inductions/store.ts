@@ -52,17 +52,16 @@ export async function competenceHeld(tx: Tx, name: string): Promise<boolean> {
   return (await tx.query('select from competence where name = $1 for no key update', [name])).length > 0;
 }
 
-/** Adds a competence; false when there is one of that name. */
-export async function insertCompetence(
-  db: Queryable,
-  name: string,
-  createdBy: string | null,
-  at: Date,
-): Promise<boolean> {
+/** Adds a competence with its first version; false when there is one of that name. */
+export async function insertCompetence(db: Queryable, given: NewVersion): Promise<boolean> {
   const added = await db.query(
-    `insert into competence (name, created_by, created_at) values ($1, $2, $3)
-     on conflict (name) do nothing returning name`,
-    [name, createdBy, at],
+    `with added as (
+       insert into competence (name, created_by, created_at) values ($1, $5, $6)
+       on conflict (name) do nothing returning name
+     )
+     insert into induction_version (competence, version, title, refresh_months, contents, written_by, created_at)
+     select name, 1, $2, $3, $4, $5, $6 from added returning version`,
+    [given.competence, given.title, given.refreshMonths, given.contents, given.writtenBy, given.at],
   );
   return added.length > 0;
 }
@@ -72,7 +71,7 @@ export interface NewVersion
   readonly at: Date;
 }
 
-/** Adds the next version; whoever may add to a competence others know of holds it first. */
+/** Adds the next version of a competence that is held. */
 export async function insertVersion(db: Queryable, given: NewVersion): Promise<number> {
   const [row] = await db.query<{ version: number }>(
     `insert into induction_version (competence, version, title, refresh_months, contents, written_by, created_at)

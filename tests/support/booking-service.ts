@@ -3,6 +3,7 @@ import { hashPassword } from '../../server/members/password-hash.js';
 import { insertMember } from '../../server/members/store.js';
 import { LONG_AGO, plainPlate, plainReport } from './plain-rows.js';
 import { TEST_PASSWORD } from './sign-in.js';
+import { giveSignOffs } from './sign-offs.js';
 
 /** Somebody who can book over HTTP. */
 export interface Booker {
@@ -29,6 +30,7 @@ export async function bookers(
         passwordHash,
         createdAt: LONG_AGO,
       });
+      await giveSignOffs(database, memberId);
       const plateId = await plainPlate(database, memberId);
       await plainReport(database, plateId, 'clear');
       const reply = await fetch(`${serviceUrl}/api/v1/session`, {

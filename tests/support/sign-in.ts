@@ -4,6 +4,7 @@ import { hashPassword } from '../../server/members/password-hash.js';
 import { signedIn } from '../../server/members/schemas.js';
 import { insertMember } from '../../server/members/store.js';
 import type { TestHouse } from './app.js';
+import { giveSignOffs, TO_BOOK } from './sign-offs.js';
 
 export const TEST_PASSWORD = 'a plain long sentence';
 
@@ -18,8 +19,17 @@ export interface TestMember {
 
 let membersMade = 0;
 
-/** Puts a member with `TEST_PASSWORD` into the house's database. */
-export async function makeMember(house: TestHouse, role: Role = 'member'): Promise<TestMember> {
+/** Signed off for booking, and for stewarding where the role lets them. */
+function usualSignOffs(role: Role): readonly string[] {
+  return role === 'member' ? TO_BOOK : [...TO_BOOK, 'stewarding'];
+}
+
+/** Puts a member with `TEST_PASSWORD` into the house's database, signed off as their role usually is. */
+export async function makeMember(
+  house: TestHouse,
+  role: Role = 'member',
+  competences: readonly string[] = usualSignOffs(role),
+): Promise<TestMember> {
   testPasswordHash ??= hashPassword(TEST_PASSWORD);
   membersMade += 1;
   const email = `${role}-${membersMade}@gullwing.example`;
@@ -27,6 +37,7 @@ export async function makeMember(house: TestHouse, role: Role = 'member'): Promi
   const passwordHash = await testPasswordHash;
   const createdAt = house.clock.now();
   const id = await insertMember(house.database, { email, displayName, role, passwordHash, createdAt });
+  if (competences.length > 0) await giveSignOffs(house.database, id, competences);
   return { id, email, displayName };
 }
 
@@ -40,7 +51,11 @@ export async function bearerOf(house: TestHouse, { email }: TestMember): Promise
 }
 
 /** A new member and their header at once. */
-export async function signedInMember(house: TestHouse, role: Role = 'member') {
-  const member = await makeMember(house, role);
+export async function signedInMember(
+  house: TestHouse,
+  role: Role = 'member',
+  competences: readonly string[] = usualSignOffs(role),
+) {
+  const member = await makeMember(house, role, competences);
   return { member, headers: await bearerOf(house, member) };
 }

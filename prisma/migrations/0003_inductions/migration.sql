@@ -78,8 +78,18 @@ create table sign_off (
 );
 create index sign_off_of_member on sign_off (member_id, competence, signed_at, id);
 create index sign_off_lapsing on sign_off (valid_until);
+-- Nothing of it is ever changed, but words about a person who left are forgotten.
+create function sign_off_kept() returns trigger language plpgsql as $$
+begin
+  if tg_op = 'UPDATE' and to_jsonb(new) - 'note' = to_jsonb(old) - 'note' and new.note is null
+    and exists (select from member where id = old.member_id and state = 'left') then
+    return new;
+  end if;
+  raise exception 'a sign-off is never changed or deleted'
+    using errcode = 'PS001', constraint = 'sign_off_append_only';
+end $$;
 create trigger sign_off_append_only before update or delete on sign_off
-  for each row execute function refuse_change();
+  for each row execute function sign_off_kept();
 create trigger sign_off_no_truncate before truncate on sign_off
   for each statement execute function refuse_change();
 
@@ -90,10 +100,20 @@ create table sign_off_end (
   ended_by uuid not null constraint sign_off_end_ended_by references member (id),
   reason text constraint sign_off_end_reason_length check (length(btrim(reason)) between 1 and 500),
   ended_at timestamptz(3) not null,
-  constraint sign_off_end_reason_told check ((kind = 'revoked') = (reason is not null))
+  constraint sign_off_end_reason_told check (kind = 'revoked' or reason is null)
 );
+create function sign_off_end_kept() returns trigger language plpgsql as $$
+begin
+  if tg_op = 'UPDATE' and to_jsonb(new) - 'reason' = to_jsonb(old) - 'reason' and new.reason is null and exists (
+    select from sign_off s join member m on m.id = s.member_id where s.id = old.sign_off_id and m.state = 'left'
+  ) then
+    return new;
+  end if;
+  raise exception 'how a sign-off ended is never changed or deleted'
+    using errcode = 'PS001', constraint = 'sign_off_end_append_only';
+end $$;
 create trigger sign_off_end_append_only before update or delete on sign_off_end
-  for each row execute function refuse_change();
+  for each row execute function sign_off_end_kept();
 create trigger sign_off_end_no_truncate before truncate on sign_off_end
   for each statement execute function refuse_change();
 
@@ -118,6 +138,16 @@ begin
   end if;
   return new;
 end $$;
+-- Who revokes says why.
+create function sign_off_end_says_why() returns trigger language plpgsql as $$
+begin
+  if new.kind = 'revoked' and new.reason is null then
+    raise exception 'a revocation says why' using errcode = 'PS005', constraint = 'sign_off_end_says_why';
+  end if;
+  return new;
+end $$;
+create trigger sign_off_end_says_why before insert on sign_off_end
+  for each row execute function sign_off_end_says_why();
 create trigger sign_off_alone before insert on sign_off for each row execute function sign_off_alone();
 
 -- Which reminders went out: whichever process adds the row sends it.

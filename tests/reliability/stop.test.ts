@@ -1,8 +1,10 @@
 import type { ChildProcess } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { readdir, stat } from 'node:fs/promises';
+import { Agent, request } from 'node:http';
 import { createServer } from 'node:net';
 import { join } from 'node:path';
+import { setTimeout as sleep } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
 import { newDataDir, processesIn } from '../support/data-folder.js';
 import { testDatabaseUrl } from '../support/database.js';
@@ -29,6 +31,29 @@ describe('stopping', () => {
     await reply.text();
     expect(await service.end('SIGTERM')).toBe(0);
     kept.abort();
+  });
+
+  it.each(['SIGTERM', 'SIGINT'] as const)('on %s answers first what was asked before', async (signal) => {
+    const service = await startService({ DATABASE_URL: await testDatabaseUrl(), LOG_LEVEL: 'silent' });
+    const agent = new Agent({ keepAlive: true });
+    const asked = request(`${service.url}/api/v1/drawings`, {
+      agent,
+      method: 'POST',
+      headers: { 'content-type': 'application/json', 'content-length': 2 },
+    });
+    const answered = new Promise<number | undefined>((status, failed) => {
+      asked.once('response', (reply) => reply.resume().once('end', () => status(reply.statusCode)));
+      asked.once('error', failed);
+    });
+    // The first half of the body makes sure that the request is under way when the signal comes.
+    asked.write('{');
+    await sleep(300);
+    const ended = service.end(signal);
+    await sleep(300);
+    asked.end('}');
+    expect(await answered).toBe(400);
+    expect(await ended).toBe(0);
+    agent.destroy();
   });
 
   it('of npm start stops the service too, although npm’s shell keeps the signal to itself', async () => {

@@ -5,7 +5,7 @@ import { screwForChange } from './engagement.js';
 import { plateWith, upToTenth } from './plate-with.js';
 import type { Registration } from './registration-result.js';
 import { screwSeats } from './screw-seats.js';
-import { faultOf, isMeeting, WALL_BASIS, WALL_SOURCE, type Wall } from './wall.js';
+import { faultOf, isMeeting, MEETS_MM, WALL_BASIS, WALL_SOURCE, type Wall } from './wall.js';
 import { wallsOfPlate } from './walls-of-plate.js';
 
 interface WallsInput {
@@ -21,8 +21,8 @@ const MOST_PLACES = 12;
 /**
  * Is there metal enough between the cuts, and between them and the plate's edge, holes, sinks, dowels, water and
  * back? Distances are exact, mm, by depth: a cut no deeper than a sink only meets the sink. Cuts that run into a
- * hole, out of the plate or through its back are a stop; thinner than practice asks is a caution. Vents may run out
- * over the edge.
+ * hole, out of the plate or through its back are a stop, a floor within what stock and milling may be off included;
+ * thinner than practice asks is a caution. Vents may run out over the edge.
  */
 export function checkWalls(input: WallsInput): Finding {
   const { drawing, plate, bolster, registration } = input;
@@ -56,9 +56,15 @@ export function checkWalls(input: WallsInput): Finding {
     },
     places: placesOf(failing),
     cures: fault === null ? [] : curesFor(input, worst, failing),
-    source: meets ? 'geometry of the cuts' : WALL_SOURCE,
+    source: meets ? sourceOfStop(worst) : WALL_SOURCE,
     basis: meets ? 'computed' : WALL_BASIS,
   };
+}
+
+function sourceOfStop({ leftMm }: Wall): string {
+  return leftMm < MEETS_MM
+    ? 'geometry of the cuts'
+    : `geometry of the cuts; what stock and milling may be off: ${WALL_SOURCE}`;
 }
 
 function situationOf(worst: Wall): string {
@@ -66,8 +72,9 @@ function situationOf(worst: Wall): string {
   if (fault === null) return 'enough';
   if (fault === 'caution' && isMeeting(worst))
     return worst.of === 'water' ? 'water-open-at-back' : 'sink-over-edge';
+  if (fault === 'caution' && worst.of === 'water') return 'water-near';
   if (fault === 'caution') return worst.to === 'back' ? 'thin-floor' : 'thin-wall';
-  if (worst.to === 'back') return 'through-floor';
+  if (worst.to === 'back') return worst.leftMm < MEETS_MM ? 'through-floor' : 'no-floor-left';
   if (worst.to === 'edge' || worst.to === 'opening') return 'out-of-plate';
   return worst.of === 'water' ? 'into-water' : 'into-hole';
 }
@@ -88,12 +95,21 @@ function placesOf(failing: readonly Wall[]): Finding['places'] {
   return places;
 }
 
-/** A thicker plate where the floor is thin; else so much more metal, and which way the cut would have to go. */
+/** A bore at another depth; a thicker plate where the floor is thin; else more metal, and which way the cut has to go. */
 function curesFor(input: WallsInput, worst: Wall, failing: readonly Wall[]): readonly Cure[] {
+  const bore = boreElsewhere(worst);
+  if (bore !== null) return [bore];
   if (worst.to === 'back' && failing.every(({ to }) => to === 'back')) return [thickerPlate(input, failing)];
   if (worst.to === 'back')
     return [thickerPlate(input, failing), apart(failing.find(({ to }) => to !== 'back') ?? worst)];
   return [apart(worst)];
+}
+
+/** Another depth for a bore that lies beneath or above what it is too near to. */
+function boreElsewhere({ boreDepthMm, depthMm, at, otherAt }: Wall): Cure | null {
+  if (boreDepthMm === null || Math.hypot(at.x - otherAt.x, at.y - otherAt.y) > 1e-6) return null;
+  const code = boreDepthMm > depthMm ? 'deeper-bore' : 'shallower-bore';
+  return { code, amount: boreDepthMm, unit: 'mm', figures: { nowMm: depthMm }, at };
 }
 
 /** Thick enough for every thin floor; the screws then bridge more. */

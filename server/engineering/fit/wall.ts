@@ -29,6 +29,8 @@ export interface Wall {
   readonly otherAt: Point;
   /** Depth of the cut there, mm. */
   readonly depthMm: number;
+  /** Of a bore beneath or above the other: the depth of its axis at which the limit would be kept, mm; else null. */
+  readonly boreDepthMm: number | null;
 }
 
 /** Least metal that is left beside or under a cut, mm. Common practice, no source. */
@@ -61,8 +63,22 @@ export function sinkWallMm(cutDepthMm: number, sinkDepthMm: number): number {
   return Math.max(LEAST_METAL_MM, Math.min(cutDepthMm, sinkDepthMm) / 2);
 }
 
-export function isMeeting({ leftMm }: Wall): boolean {
-  return leftMm < MEETS_MM;
+/**
+ * Wall between two cuts that both fill with melt, mm: half as thick as the shallower is deep, and 1 mm. Melt presses
+ * on one side while they fill and on both afterwards. Common practice, no source.
+ */
+export function meltWallMm(oneDepthMm: number, otherDepthMm: number): number {
+  return Math.max(1, Math.min(oneDepthMm, otherDepthMm) / 2);
+}
+
+/**
+ * A floor thinner than this is none, mm: stock comes some 0.2 mm off its nominal thickness and a pocket is milled to
+ * about 0.1 mm, so that a cut drawn so deep goes through on one plate in two. Common practice, no source.
+ */
+export const NO_FLOOR_MM = 0.3;
+
+export function isMeeting({ leftMm, of, to }: Wall): boolean {
+  return leftMm < (to === 'back' && of !== 'water' ? NO_FLOOR_MM : MEETS_MM);
 }
 
 /** Past a limit: a stop where the two meet and must not, else a caution. */

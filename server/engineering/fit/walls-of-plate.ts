@@ -10,6 +10,7 @@ import { boundaryDistance, distanceBetween, type Separation } from '../geometry/
 import type { Point } from '../geometry/point.js';
 import type { PlateFacts } from '../press-facts.js';
 import { threadDiameterMm } from './fasteners/iso-261-threads.js';
+import { meltWalls } from './melt-walls.js';
 import type { ScrewSeat } from './screw-seats.js';
 import {
   type CutKind,
@@ -66,6 +67,7 @@ export function wallsOfPlate(
   return [
     ...melt.flatMap((cut) => [...edgeWall(drawing, cut), ...openingWall(drawing, cut)]),
     ...allCuts.flatMap((cut) => floorWall(plate, cut)),
+    ...meltWalls(drawing),
     ...allCuts.flatMap((cut) => holes.flatMap((hole) => besideHole(cut, hole))),
     ...allCuts.flatMap((cut) => sinks.flatMap((sink) => besideSink(cut, sink))),
     ...rims(drawing, plate, seats),
@@ -114,7 +116,16 @@ function wall(
   limitMm: number,
 ): Wall {
   const places = { at: apart.from, otherAt: apart.to };
-  return { of: cut.kind, to, leftMm, limitMm, mustNotMeet: true, ...places, depthMm: cut.depthMm };
+  return {
+    of: cut.kind,
+    to,
+    leftMm,
+    limitMm,
+    mustNotMeet: true,
+    ...places,
+    depthMm: cut.depthMm,
+    boreDepthMm: null,
+  };
 }
 
 function edgeWall({ plate }: MeasuredDrawing, cut: CutLevel): readonly Wall[] {

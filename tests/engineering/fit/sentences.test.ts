@@ -96,6 +96,7 @@ function allFindings(): readonly Finding[] {
     ...fitFindings(made(corners, { feed: { at: { x: 0.6, y: 0 } } })),
     ...[166, 170].flatMap((width) => fitFindings(made(corners, { outline: rectangle(width, width - 40) }))),
     ...fitFindings(deep(16)),
+    ...fitFindings(deep(15.9)),
     ...fitFindings(deep(14)),
     ...fitFindings(deep(3, 181)),
     ...[4, 6, 10, 14].flatMap((depthMm) => fitFindings(water(depthMm))),

@@ -1,5 +1,5 @@
-import type { Finding } from '../../../engineering/finding.js';
-import { placeText } from '../numbers.js';
+import type { Cure, Finding } from '../../../engineering/finding.js';
+import { numberText, placeText } from '../numbers.js';
 import type { CheckWords } from './check-words.js';
 import { cureFigure, mm, moveText, screwsAfter } from './cure-text.js';
 import { figure } from './figures.js';
@@ -38,6 +38,16 @@ function more(finding: Finding): string {
   return others === 1 ? ' One more wall is too thin.' : ` ${others} more walls are too thin.`;
 }
 
+/** A depth: 15.95 must not read as 15.9. */
+function depth(depthMm: number): string {
+  return `${numberText(depthMm, Math.abs(depthMm * 10 - Math.round(depthMm * 10)) < 1e-6 ? 1 : 2)} mm`;
+}
+
+/** "the two cavities", "cavity and runner" */
+function bothText({ figures: { of, to } }: Pick<Cure, 'figures'>): string {
+  return of === 'cavity' && to === 'cavity' ? 'the two cavities' : `${named(of)} and ${named(to)}`;
+}
+
 export const wallsWords = {
   name: 'Walls',
   group: 'Fit',
@@ -50,15 +60,19 @@ export const wallsWords = {
     enough: (finding) =>
       `The thinnest metal for its kind is from ${pairText(finding)}: ${mm(finding.figure ?? 0)}.`,
     'thin-wall': (finding) =>
-      `Only ${mm(finding.figure ?? 0)} of metal stands between ${named(finding.figures.of)} and ${named(finding.figures.to)}${placeOf(finding)}; ${mm(Number(finding.limit))} is usual. It can bend or break out when it is milled or filled.${more(finding)}`,
+      `Only ${mm(finding.figure ?? 0)} of metal stands between ${bothText(finding)}${placeOf(finding)}; ${mm(Number(finding.limit))} is usual. It can bend or break out when it is milled or filled.${more(finding)}`,
     'thin-floor': (finding) =>
-      `Only ${mm(finding.figure ?? 0)} of metal is left under the ${named(finding.figures.of)}, which is ${mm(figure(finding, 'depthMm'))} deep; ${mm(Number(finding.limit))} is usual.${more(finding)}`,
+      `Only ${mm(finding.figure ?? 0)} of metal is left under the ${named(finding.figures.of)}, which is ${depth(figure(finding, 'depthMm'))} deep; ${mm(Number(finding.limit))} is usual.${more(finding)}`,
     'sink-over-edge': (finding) =>
       `A screw’s sink runs out over the edge of the plate${placeOf(finding)}: its head has no rim there.${more(finding)}`,
     'water-open-at-back': (finding) =>
       `The cooling bore is open at the back of the plate${placeOf(finding)}: it leaks between plate and bolster unless it is a groove with its own seal.${more(finding)}`,
     'through-floor': (finding) =>
-      `The ${named(finding.figures.of)} is ${mm(figure(finding, 'depthMm'))} deep in a plate of ${mm(figure(finding, 'thicknessMm'))}: it goes right through, and melt gets out behind the plate.${more(finding)}`,
+      `The ${named(finding.figures.of)} is ${depth(figure(finding, 'depthMm'))} deep in a plate of ${depth(figure(finding, 'thicknessMm'))}: it goes right through, and melt gets out behind the plate.${more(finding)}`,
+    'no-floor-left': (finding) =>
+      `The ${named(finding.figures.of)} is ${depth(figure(finding, 'depthMm'))} deep in a plate of ${depth(figure(finding, 'thicknessMm'))}: the ${mm(finding.figure ?? 0)} that are drawn lie within what stock and milling are off, so the cut comes out of the back, and melt gets out behind the plate.${more(finding)}`,
+    'water-near': (finding) =>
+      `Only ${mm(finding.figure ?? 0)} of metal is left between the cooling bore and the ${named(finding.figures.to)}${placeOf(finding)}; ${mm(Number(finding.limit))} is usual. Long bores wander as they are drilled: it can come out there and leak.${more(finding)}`,
     'out-of-plate': (finding) =>
       `The ${named(finding.figures.of)} runs out of the plate at its ${named(finding.figures.to)}${placeOf(finding)}${MELT.has(String(finding.figures.of)) ? ': hot melt would spray out of the side' : ''}.${more(finding)}`,
     'into-hole': (finding) =>
@@ -69,13 +83,23 @@ export const wallsWords = {
   advice: {
     'thin-wall': () =>
       'The usual walls are common practice, by depth and kind; a steward may accept less with a note.',
+    'water-near': () =>
+      'Try the finished plate with water under pressure before it is mounted, and never run it leaking.',
     'thin-floor': () =>
       'On a face without openings the bolster backs the floor; the trouble is in the milling.',
   },
   cures: {
+    'deeper-bore': (cure) => ({
+      what: `Cooling bore ${mm(cure.amount)} below the face`,
+      also: `Its axis, now at ${depth(cureFigure(cure, 'nowMm'))}.`,
+    }),
+    'shallower-bore': (cure) => ({
+      what: `Cooling bore only ${mm(cure.amount)} below the face`,
+      also: `Its axis, now at ${depth(cureFigure(cure, 'nowMm'))}. Mind the cuts above it.`,
+    }),
     'thicker-plate': (cure) => ({ what: `Plate of ${mm(cure.amount)}`, also: screwsAfter(cure) }),
     'move-apart': (cure) => ({
-      what: `Move ${named(cure.figures.of)} and ${named(cure.figures.to)} ${mm(cure.amount)} farther apart`,
+      what: `Move ${bothText(cure)} ${mm(cure.amount)} farther apart`,
       also: directionText(
         moveText(cureFigure(cure, 'dxMm'), cureFigure(cure, 'dyMm')),
         named(cure.figures.of),

@@ -25,6 +25,7 @@ const HOUSE_REASONS = {
   'plate-facts-absurd': 422,
   'revision-not-latest': 422,
   'report-has-stop': 422,
+  'report-not-known': 422,
   'booking-backwards': 422,
   'booking-in-the-past': 422,
   'booking-too-long': 422,

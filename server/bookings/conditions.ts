@@ -1,7 +1,8 @@
 import type { Reason } from '../reasons.js';
-import type { RulesInForce } from '../shop/rules.js';
+import type { RulesInForce, ShopRules } from '../shop/rules.js';
 import { clockText, dayText } from '../words/en/times.js';
 import { dayOf, daysFrom, isOpenThroughout, minutesOf, openSpansOf, type Span } from './opening-hours.js';
+import { type QuotaUse, reasonsByQuota } from './quota.js';
 
 /** A span in which the press is spoken for, as far as the transaction can see. */
 export interface HeldSpan extends Span {
@@ -19,6 +20,14 @@ export interface Ground {
   /** Checks with a stop in the stored report on the mounted bolster with the resin named. */
   readonly stops: readonly string[];
   readonly held: readonly HeldSpan[];
+  /** What the member already holds, this booking left out. */
+  readonly quotaUse: QuotaUse;
+}
+
+/** What the shop rules alone can be asked about. */
+export interface SpanUnderRules {
+  readonly span: Span;
+  readonly rules: ShopRules;
 }
 
 export type ConditionName =
@@ -50,7 +59,7 @@ export const CONDITIONS: readonly Condition[] = [
   { name: 'time', ask: time },
   { name: 'opening-hours', ask: openingHours },
   { name: 'stretch', ask: stretch },
-  { name: 'quota', ask: null },
+  { name: 'quota', ask: quota },
   { name: 'press-free', ask: pressFree },
   { name: 'barrel', ask: null },
 ];
@@ -90,7 +99,7 @@ function time({ span, now, rules }: Ground): readonly Reason[] {
 /** Past this a stretch is looked at no further: it is too long under any shop rules, and refused for that. */
 const HOURS_LOOKED_AT_MS = 72 * 3_600_000;
 
-function openingHours({ span, rules }: Ground): readonly Reason[] {
+function openingHours({ span, rules }: SpanUnderRules): readonly Reason[] {
   if (span.startsAt >= span.endsAt) return [];
   const endsAt = new Date(Math.min(span.endsAt.getTime(), span.startsAt.getTime() + HOURS_LOOKED_AT_MS));
   if (isOpenThroughout({ startsAt: span.startsAt, endsAt }, rules)) return [];
@@ -98,7 +107,7 @@ function openingHours({ span, rules }: Ground): readonly Reason[] {
   return [{ code: 'booking-outside-opening-hours', field: 'startsAt', figures }];
 }
 
-function openingText(instant: Date, rules: RulesInForce): string {
+function openingText(instant: Date, rules: ShopRules): string {
   const spans = openSpansOf(dayOf(instant, rules.timeZone), rules).map(
     ({ startsAt, endsAt }) =>
       `${clockText(startsAt, rules.timeZone)} to ${clockText(endsAt, rules.timeZone)}`,
@@ -106,10 +115,19 @@ function openingText(instant: Date, rules: RulesInForce): string {
   return `${dayText(instant, rules.timeZone)}: ${spans.length === 0 ? 'not at all' : spans.join(', ')}`;
 }
 
-function stretch({ span, rules }: Ground): readonly Reason[] {
+function stretch({ span, rules }: SpanUnderRules): readonly Reason[] {
   if (minutesOf(span) <= rules.longestStretchMinutes) return [];
   const maxHours = Math.round((rules.longestStretchMinutes / 60) * 100) / 100;
   return [{ code: 'booking-too-long', field: 'endsAt', figures: { maxHours } }];
+}
+
+function quota({ span, quotaUse, rules }: Ground): readonly Reason[] {
+  return reasonsByQuota(span, quotaUse, rules);
+}
+
+/** What speaks against a booking by the shop rules alone, whoever makes it and with whatever plate. */
+export function reasonsByHours(ground: SpanUnderRules): readonly Reason[] {
+  return [...openingHours(ground), ...stretch(ground)];
 }
 
 const HELD = {

@@ -6,8 +6,10 @@ import { checkGround, reportKey } from '../plates/check-ground.js';
 import { ReportWanted } from '../plates/report-wanted.js';
 import { plateHeld, standingOf } from '../plates/store.js';
 import { Refusal, refuse } from '../reasons.js';
+import { rulesStand } from '../shop/store.js';
 import type { Ground } from './conditions.js';
 import type { Span } from './opening-hours.js';
+import { quotaUse } from './quota.js';
 import { SIGN_OFFS_NEEDED } from './sign-offs-needed.js';
 import { pressHeldIn } from './store.js';
 
@@ -25,9 +27,10 @@ export interface BookingGround extends Ground {
 }
 
 /**
- * Reads all that a booking is judged by, holding the member, so that no sign-off of theirs is revoked and they are
- * not suspended in between, and the plate, so that no revision is. The report is
- * the one of the bolster, press and shop rules as this transaction sees them, not as they were a moment ago.
+ * Reads all that a booking is judged by, holding the member, so that no sign-off of theirs is revoked, no other
+ * booking of theirs is made and they are not suspended in between; the plate, so that no revision is; the shop
+ * rules, so that no version is set. The rules are those that hold when the booking starts, and the report is the
+ * one of these, the bolster and the press as this transaction sees them, not as they were a moment ago.
  *
  * @param except a booking whose own hold on the press does not count: the one that is moved
  * @throws ReportWanted when the report it would stand on has not been computed
@@ -48,11 +51,13 @@ export async function readGround(
   if (wanted.revision < 1 || wanted.revision > plate.latestRevision) {
     return refuse('not-found', { field: 'revision', figures: { what: 'revision' } });
   }
-  const against = await checkGround(tx, now, null);
+  await rulesStand(tx);
+  const at = wanted.startsAt > now ? wanted.startsAt : now;
+  const against = await checkGround(tx, at, null);
   if (against instanceof Refusal) return against;
   const key = reportKey(against, plate.id, wanted.revision, wanted.polymer);
   const report = await standingOf(tx, key);
-  if (report === undefined) throw new ReportWanted(key);
+  if (report === undefined) throw new ReportWanted(key, at);
   return {
     now,
     rules: against.rules,
@@ -61,6 +66,7 @@ export async function readGround(
     revision: { asked: wanted.revision, latest: plate.latestRevision },
     stops: report.stops,
     held: await pressHeldIn(tx, against.press.id, wanted, except),
+    quotaUse: await quotaUse(tx, actor.memberId, against.rules, { asked: wanted.startsAt, now, except }),
     pressId: against.press.id,
     reportId: report.id,
   };

@@ -1,5 +1,6 @@
 import type { Queryable } from '../database/queryable.js';
 import type { Tx } from '../database/transaction.js';
+import type { Verdict } from '../engineering/finding.js';
 import type { Place } from '../http/cursor.js';
 import type { HeldSpan } from './conditions.js';
 import type { Span } from './opening-hours.js';
@@ -72,6 +73,31 @@ export async function comingHeld(tx: Tx, memberId: string, now: Date): Promise<r
   return rows.map(({ id }) => id);
 }
 
+/** A booking that still has all it was made with. */
+export interface ComingBooking extends Span {
+  readonly id: string;
+}
+
+/** A member's bookings that are booked and not over, in order of time, held until the transaction ends. */
+export async function comingBooked(tx: Tx, memberId: string, now: Date): Promise<readonly ComingBooking[]> {
+  return await tx.query<ComingBooking>(
+    `select id, starts_at as "startsAt", ends_at as "endsAt" from booking
+     where member_id = $1 and status = 'booked' and ends_at > $2 order by starts_at, id for no key update`,
+    [memberId, now],
+  );
+}
+
+/** Members who have press time to come, held until the transaction ends. */
+export async function membersWithComing(tx: Tx, now: Date): Promise<readonly string[]> {
+  const rows = await tx.query<{ id: string }>(
+    `select id from member m where exists (
+       select from booking where member_id = m.id and status = 'booked' and ends_at > $1
+     ) order by id for no key update`,
+    [now],
+  );
+  return rows.map(({ id }) => id);
+}
+
 /** Bookings that stand and touch [from, to) on a press (any press when null), by start and id. */
 export async function bookingsBetween(
   db: Queryable,
@@ -118,6 +144,88 @@ export async function pressHeldIn(
      order by r.starts_at limit 10`,
     [pressId, span.startsAt, span.endsAt, except],
   );
+}
+
+/** Minutes of press time that a member holds: in bookings that start in a month, and in those not over yet. */
+export async function minutesBooked(
+  db: Queryable,
+  memberId: string,
+  asked: { readonly month: Span; readonly now: Date; readonly except: string | null },
+): Promise<{ readonly monthMinutes: number; readonly aheadMinutes: number }> {
+  const [row] = await db.query<{ monthMinutes: number; aheadMinutes: number }>(
+    `select
+       coalesce(sum(minutes) filter (where starts_at >= $2 and starts_at < $3), 0)::float8 as "monthMinutes",
+       coalesce(sum(minutes) filter (where ends_at > $4), 0)::float8 as "aheadMinutes"
+     from (
+       select starts_at, ends_at, extract(epoch from ends_at - starts_at) / 60 as minutes from booking
+       where member_id = $1 and status <> 'cancelled' and (ends_at > $4 or starts_at >= $2)
+         and ($5::uuid is null or id <> $5)
+     ) as held`,
+    [memberId, asked.month.startsAt, asked.month.endsAt, asked.now, asked.except],
+  );
+  return row ?? { monthMinutes: 0, aheadMinutes: 0 };
+}
+
+/** A booking that stands, as far as a change of the shop rules asks. */
+export interface StandingBooking extends Span {
+  readonly id: string;
+  readonly memberId: string;
+  readonly displayName: string;
+  readonly plateId: string;
+  readonly plateName: string;
+  readonly revision: number;
+  readonly polymer: string;
+  readonly reportVerdict: Verdict;
+}
+
+/**
+ * Bookings that stand, start in [from, until) and are not over, soonest first.
+ *
+ * @param until null: all that start later
+ */
+export async function bookingsStanding(
+  db: Queryable,
+  { from, until, now }: { readonly from: Date; readonly until: Date | null; readonly now: Date },
+): Promise<readonly StandingBooking[]> {
+  return await db.query<StandingBooking>(
+    `select b.id, b.member_id as "memberId", m.display_name as "displayName", b.plate_id as "plateId",
+       p.name as "plateName", b.revision, b.polymer, r.verdict as "reportVerdict", b.starts_at as "startsAt",
+       b.ends_at as "endsAt"
+     from booking b join member m on m.id = b.member_id join plate p on p.id = b.plate_id
+     join plate_report r on r.id = b.report_id
+     where b.status <> 'cancelled' and b.starts_at >= $1 and ($2::timestamptz is null or b.starts_at < $2)
+       and b.ends_at > $3
+     order by b.starts_at, b.id`,
+    [from, until, now],
+  );
+}
+
+/** Bookings that hold any equipment in a span, soonest first. */
+export async function bookingsIn(
+  db: Queryable,
+  { startsAt, endsAt }: Span,
+): Promise<readonly (Span & { readonly bookingId: string; readonly displayName: string })[]> {
+  return await db.query(
+    `select b.id as "bookingId", m.display_name as "displayName", min(r.starts_at) as "startsAt",
+       max(r.ends_at) as "endsAt"
+     from reservation r join booking b on b.id = r.booking_id join member m on m.id = b.member_id
+     where r.released_at is null and r.ends_at > $1 and r.starts_at < $2
+     group by b.id, m.display_name order by 3, b.id`,
+    [startsAt, endsAt],
+  );
+}
+
+/** Marks a booking that is booked as needing attention; `undefined` where there was nothing to mark. */
+export async function markAttention(
+  tx: Tx,
+  bookingId: string,
+): Promise<(Span & Pick<Booking, 'memberId'>) | undefined> {
+  const [marked] = await tx.query<Span & Pick<Booking, 'memberId'>>(
+    `update booking set status = 'needs-attention' where id = $1 and status = 'booked'
+     returning member_id as "memberId", starts_at as "startsAt", ends_at as "endsAt"`,
+    [bookingId],
+  );
+  return marked;
 }
 
 export interface NewBooking extends Span {

@@ -147,3 +147,13 @@ export async function takeReminders(
     [kind, after, until, at],
   );
 }
+
+/** Forgets the words in the sign-offs of a member who left; the database allows it of nobody else. */
+export async function forgetSignOffWords(tx: Tx, memberId: string): Promise<void> {
+  await tx.query('update sign_off set note = null where member_id = $1 and note is not null', [memberId]);
+  await tx.query(
+    `update sign_off_end set reason = null where reason is not null
+       and sign_off_id in (select id from sign_off where member_id = $1)`,
+    [memberId],
+  );
+}

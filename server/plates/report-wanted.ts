@@ -7,9 +7,12 @@ import type { ReportKey } from './store.js';
 export class ReportWanted extends Error {
   override readonly name = 'ReportWanted';
   readonly key: ReportKey;
+  /** The instant whose shop rules it is wanted under. */
+  readonly at: Date;
 
-  constructor(key: ReportKey) {
+  constructor(key: ReportKey, at: Date) {
     super(`No report for revision ${key.revision} of plate ${key.plateId} in ${key.polymer}.`);
     this.key = key;
+    this.at = at;
   }
 }

@@ -12,6 +12,8 @@ export interface ReportWish {
   readonly polymer: string;
   /** Null: the mounted one. */
   readonly bolsterId: string | null;
+  /** The instant whose shop rules hold for it; now when left out. */
+  readonly rulesAt?: Date;
 }
 
 /**
@@ -24,7 +26,7 @@ export async function storedReport(
   asker: Asker,
 ): Promise<StoredReport | Refusal> {
   const { database, now } = house;
-  const ground = await checkGround(database, now(), wish.bolsterId);
+  const ground = await checkGround(database, wish.rulesAt ?? now(), wish.bolsterId);
   if (ground instanceof Refusal) return ground;
   const key = reportKey(ground, wish.plateId, wish.revision, wish.polymer);
   const known = await reportAt(database, key);

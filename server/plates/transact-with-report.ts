@@ -23,7 +23,7 @@ export async function transactWithReport<Result>(
       return await transact(house.database, (tx) => work({ actor, now: house.now(), tx }));
     } catch (error) {
       if (!(error instanceof ReportWanted)) throw error;
-      const outcome = await storedReport(house, error.key, memberAsking(actor));
+      const outcome = await storedReport(house, { ...error.key, rulesAt: error.at }, memberAsking(actor));
       if (outcome instanceof Refusal) return outcome;
     }
   }

@@ -31,20 +31,25 @@ export interface PlateAffected {
   readonly after: Verdict | null;
 }
 
-/** A report computed with the rules that are not in force yet; its body is a later room's business. */
-export interface ReportForeseen {
-  readonly verdict: Verdict;
-  readonly json: string;
-}
-
 /** What a change of the rules does to what already stands. */
 export interface Foreseen {
   /** The rules it was foreseen for. */
   readonly rules: ShopRules;
   readonly bookings: readonly BookingAffected[];
   readonly plates: readonly PlateAffected[];
-  /** By plate, revision and polymer; empty when no verdict can change. */
-  readonly reports: ReadonlyMap<string, ReportForeseen>;
+  /** True when the change bears on the plate check: a verdict that is missing then is not known. */
+  readonly checksChange: boolean;
+  /** Verdicts under the new rules, by plate, revision and polymer as `plateKey` writes them. */
+  readonly verdicts: ReadonlyMap<string, Verdict>;
+}
+
+/** Under what the verdict of a plate is kept. */
+export function plateKey(plate: {
+  readonly plateId: string;
+  readonly revision: number;
+  readonly polymer: string;
+}): string {
+  return `${plate.plateId} ${plate.revision} ${plate.polymer}`;
 }
 
 /** A booking that holds some of the time that somebody wants to close. */

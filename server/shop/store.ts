@@ -97,9 +97,17 @@ export async function rulesHoldUntil(db: Queryable, from: Date): Promise<Date | 
   return row?.until ?? null;
 }
 
-/** Holds the rules, so that versions are added one after the other; gives the latest version's number. */
+/** One number for everybody who sets rules or acts by them. */
+const RULES_LOCK = 7_283_190_442;
+
+/** Holds the rules for a change: versions are added one after the other. Gives the latest version's number. */
 export async function rulesHeld(tx: Tx): Promise<number> {
-  await tx.query('lock table shop_rule in share row exclusive mode');
+  await tx.query('select pg_advisory_xact_lock($1)', [RULES_LOCK]);
   const [row] = await tx.query<{ latest: number }>('select max(version) as latest from shop_rule');
   return row?.latest ?? 0;
+}
+
+/** Keeps the rules from being changed until the transaction ends, together with others who act by them. */
+export async function rulesStand(tx: Tx): Promise<void> {
+  await tx.query('select pg_advisory_xact_lock_shared($1)', [RULES_LOCK]);
 }

@@ -87,6 +87,10 @@ export const HOUSE_REASONS = {
     message: `The plate check says stop${given(reason, 'checks', ' (', ')')}, so the plate cannot be booked.`,
     fix: 'Open the report, change what it names, and submit a new revision.',
   }),
+  'report-not-known': () => ({
+    message: 'The plate has not been checked with the shop rules that will hold then.',
+    fix: 'Open the plate and have it checked; then move the booking, or keep its time.',
+  }),
   'booking-backwards': () => ({
     message: 'The booking ends before it starts, or takes no time.',
     fix: 'Choose an end after the start.',

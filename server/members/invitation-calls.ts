@@ -8,18 +8,23 @@ import { idParams } from '../http/id.js';
 import { limitSignedOut } from '../http/rate-limit.js';
 import { accept, refused } from '../http/refused.js';
 import { acceptInvitation } from './accept-invitation.js';
+import { importMembers, lookAtTable } from './import-members.js';
 import { invite } from './invite.js';
 import { linkAddress } from './link-address.js';
 import { invitationsAfter } from './links.js';
+import { TABLE_BYTES_MAX } from './member-table.js';
 import { mayAtAll } from './permissions.js';
 import {
   acceptBody,
   acceptedReply,
+  importBody,
+  importReply,
   invitationBody,
   invitationsReply,
   invitedReply,
   pageOnlyQuery,
 } from './schemas.js';
+import { toldFault } from './told-fault.js';
 import { withdrawInvitation } from './withdraw-invitation.js';
 
 const tags = ['members'];
@@ -64,6 +69,35 @@ export const invitationRoutes: FastifyPluginAsyncZod<House> = async (api, house)
         await transact(database, (tx) => invite({ actor, now: house.now(), tx }, request.body)),
       );
       return reply.code(201).send({ ...invited, link: linkAddress(request, house, path) });
+    },
+  );
+
+  api.post(
+    '/invitations/import',
+    {
+      bodyLimit: 2 * TABLE_BYTES_MAX,
+      schema: {
+        summary: 'Invite many from a table; lines that cannot be are told and left out',
+        tags,
+        body: importBody,
+        response: { 200: importReply },
+      },
+    },
+    async (request) => {
+      const actor = actorOf(request);
+      const bytes = Buffer.from(request.body.csv);
+      if (request.body.dryRun) {
+        const { lines, faults } = accept(await lookAtTable(database, actor, bytes));
+        return { invited: [], wouldInvite: lines.length, leftOut: faults.map(toldFault) };
+      }
+      const { invited, faults } = accept(
+        await transact(database, (tx) => importMembers({ actor, now: house.now(), tx }, bytes)),
+      );
+      return {
+        invited: invited.map(({ path, ...line }) => ({ ...line, link: linkAddress(request, house, path) })),
+        wouldInvite: invited.length,
+        leftOut: faults.map(toldFault),
+      };
     },
   );
 

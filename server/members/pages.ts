@@ -6,20 +6,20 @@ import { readForm, summaryOfErrors, summaryOfRefusal } from '../http/form.js';
 import type { House } from '../http/house.js';
 import { tellRetryAfter } from '../http/problem.js';
 import { addressOf } from '../http/rate-limit.js';
-import { refused } from '../http/refused.js';
 import { safeNext } from '../http/safe-next.js';
-import { type SheetWords, sendSheet, themeOf } from '../http/sheet.js';
+import { type SheetWords, sendSheet } from '../http/sheet.js';
 import { exactText, text } from '../http/text.js';
 import { Refusal } from '../reasons.js';
-import { rulesAt } from '../shop/store.js';
-import { THEME_WORDS } from '../words/en/account.js';
-import { momentText } from '../words/en/times.js';
+import { SIGN_IN_NOTICES } from '../words/en/members.js';
+import { accountPages } from './account-pages.js';
+import { importPages } from './import-pages.js';
+import { invitePages } from './invite-pages.js';
 import { keepSignedIn } from './keep-signed-in.js';
+import { linkPages } from './link-pages.js';
+import { peoplePages } from './people-pages.js';
 import { PASSWORD_LENGTH_MAX } from './schemas.js';
-import { sessionsOf } from './session.js';
 import { signIn } from './sign-in.js';
-import { signOut, signOutElsewhere } from './sign-out.js';
-import { memberById } from './store.js';
+import { signOut } from './sign-out.js';
 
 const signInForm = z.object({
   email: text(254).catch('').pipe(z.string().min(1, 'Give the e-mail address of your account.')),
@@ -31,12 +31,15 @@ const themeForm = z.object({ theme: z.enum(['auto', 'light', 'dark']) });
 
 const THEME_KEPT_SECONDS = 31_536_000;
 
-/** Signing in and out, and the account sheet. */
+/** Signing in and out, the tone of the sheets, and the sheets of people. */
 export const memberPages: FastifyPluginAsync<House> = async (pages, house) => {
   pages.get('/sign-in', { config: { open: true } }, async (request, reply) => {
     const next = safeNext((request.query as { next?: unknown }).next);
     if (request.actor !== undefined) return reply.redirect(next, 303);
-    return showSignIn(request, reply, house, { next, email: '' }, {});
+    const { just } = request.query as { readonly just?: keyof typeof SIGN_IN_NOTICES };
+    const done = just !== undefined && Object.hasOwn(SIGN_IN_NOTICES, just);
+    const notices = done ? [SIGN_IN_NOTICES[just]] : [];
+    return showSignIn(request, reply, house, { next, email: '' }, { notices });
   });
 
   pages.post('/sign-in', { config: { open: true } }, async (request, reply) => {
@@ -71,11 +74,6 @@ export const memberPages: FastifyPluginAsync<House> = async (pages, house) => {
       .redirect('/sign-in', 303);
   });
 
-  pages.post('/account/sign-out-elsewhere', async (request, reply) => {
-    await signOutElsewhere(house, actorOf(request));
-    return reply.redirect('/account', 303);
-  });
-
   pages.post('/account/theme', { config: { open: true } }, async (request, reply) => {
     const { value } = readForm(themeForm, request.body);
     const { theme } = cookieNames(house.settings);
@@ -85,7 +83,11 @@ export const memberPages: FastifyPluginAsync<House> = async (pages, house) => {
     return reply.redirect('/account', 303);
   });
 
-  pages.get('/account', async (request, reply) => showAccount(request, reply, house));
+  await pages.register(accountPages, house);
+  await pages.register(invitePages, house);
+  await pages.register(importPages, house);
+  await pages.register(peoplePages, house);
+  await pages.register(linkPages, house);
 };
 
 function showSignIn(
@@ -96,44 +98,4 @@ function showSignIn(
   words: Partial<SheetWords>,
 ) {
   return sendSheet(request, reply, house, 'members/sign-in', { title: 'Sign in', ...words }, form);
-}
-
-async function showAccount(
-  request: FastifyRequest,
-  reply: FastifyReply,
-  house: House,
-): Promise<FastifyReply> {
-  const actor = actorOf(request);
-  const { database, now, settings } = house;
-  const member = await memberById(database, actor.memberId);
-  if (member === undefined) throw refused('session-ended');
-  const rules = await rulesAt(database, now());
-  const sessions = await sessionsOf(database, actor.memberId, now(), settings);
-  const theme = themeOf(request, house);
-  return sendSheet(
-    request,
-    reply,
-    house,
-    'members/account',
-    { title: 'Your account', place: rules.makerspaceName },
-    {
-      facts: [
-        { label: 'Name', value: member.displayName },
-        { label: 'E-mail address', value: member.email ?? '' },
-        { label: 'Role', value: member.role },
-      ],
-      sessions: sessions.map(({ idHash, createdAt, lastSeenAt }) => ({
-        here: idHash === actor.sessionIdHash,
-        since: momentText(createdAt, rules.timeZone),
-        lastSeen: momentText(lastSeenAt, rules.timeZone),
-      })),
-      hasOthers: sessions.length > 1,
-      themes: (['auto', 'light', 'dark'] as const).map((value) => ({
-        id: `theme-${value}`,
-        value,
-        text: THEME_WORDS[value],
-        checked: value === (theme ?? 'auto'),
-      })),
-    },
-  );
 }

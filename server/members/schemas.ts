@@ -109,6 +109,25 @@ export const invitationsReply = pageOf(
 );
 export const pageOnlyQuery = pageQuery;
 
+export const importBody = z
+  .object({
+    csv: z.string().meta({
+      description:
+        'A table with headings: `name`, `email` and, if there is one, `role`; at most 10,000 lines.',
+    }),
+    dryRun: z.boolean().default(false).meta({ description: 'Only tells what is in it.' }),
+  })
+  .meta({ id: 'MemberTable' });
+export const importReply = z
+  .object({
+    invited: z.array(
+      z.object({ line: z.int(), email: z.string(), displayName: z.string(), role, ...handed }),
+    ),
+    wouldInvite: z.int(),
+    leftOut: z.array(z.object({ line: z.int(), code: z.string(), message: z.string() })),
+  })
+  .meta({ id: 'MembersImported' });
+
 export const acceptBody = z
   .object({ token: linkToken, displayName, password })
   .meta({ id: 'InvitationAccepted' });

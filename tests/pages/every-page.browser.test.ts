@@ -7,13 +7,14 @@ import { openBrowser, PHONE, scrollsSideways, violationsOn, WIDE } from '../supp
 import { testDatabase } from '../support/database.js';
 import { furnishPress } from '../support/gullwing-house.js';
 import { sampleBody } from '../support/sample-plate.js';
-import { bearerOf, makeMember, TEST_PASSWORD } from '../support/sign-in.js';
+import { bearerOf, makeMember, signedInMember, TEST_PASSWORD } from '../support/sign-in.js';
 
 const database = await testDatabase();
 const house = await testHouse(database);
 const browser = await openBrowser();
-const ids = { plate: '', booking: '' };
-const open: { signedOut?: BrowserContext; signedIn?: BrowserContext } = {};
+const ids = { plate: '', booking: '', member: '', invitation: '', reset: '' };
+type Who = 'signedOut' | 'signedIn' | 'admin';
+const open: { [who in Who]?: BrowserContext } = {};
 
 beforeAll(async () => {
   await furnishPress(database, house.clock.now());
@@ -33,11 +34,25 @@ beforeAll(async () => {
     .set(headers)
     .send({ plateId: ids.plate, revision: 1, polymer: 'PP', startsAt, endsAt });
   ids.booking = booking.body.id;
+  const admin = await signedInMember(house, 'admin');
+  ids.member = member.id;
+  const invitation = await api
+    .post('/api/v1/invitations')
+    .set(admin.headers)
+    .send({ email: 'jory@gullwing.example', displayName: 'Jory' });
+  ids.invitation = new URL(invitation.body.link).pathname;
+  const reset = await api.post(`/api/v1/members/${member.id}/password-reset`).set(admin.headers);
+  ids.reset = new URL(reset.body.link).pathname;
   open.signedOut = await browser.newContext({ baseURL: house.url });
-  open.signedIn = await browser.newContext({ baseURL: house.url });
-  const page = await open.signedIn.newPage();
+  open.signedIn = await signedInContext(member.email);
+  open.admin = await signedInContext(admin.member.email);
+});
+
+async function signedInContext(email: string): Promise<BrowserContext> {
+  const context = await browser.newContext({ baseURL: house.url });
+  const page = await context.newPage();
   await page.goto('/sign-in');
-  await page.getByLabel('E-mail').fill(member.email);
+  await page.getByLabel('E-mail').fill(email);
   await page.getByLabel('Password').fill(TEST_PASSWORD);
   await page
     .locator('main')
@@ -45,7 +60,8 @@ beforeAll(async () => {
     .click();
   await page.waitForURL((url) => !url.pathname.startsWith('/sign-in'));
   await page.close();
-});
+  return context;
+}
 
 /** An address for every page of the house, in the order of its routes. */
 const ADDRESSES: { readonly [route: string]: () => string } = {
@@ -58,6 +74,14 @@ const ADDRESSES: { readonly [route: string]: () => string } = {
   '/sign-in': () => '/sign-in',
   '/first-run/:token': () => house.firstRunPath ?? '/first-run/spent',
   '/account': () => '/account',
+  '/account/leave': () => '/account/leave',
+  '/members': () => '/members',
+  '/members/invite': () => '/members/invite',
+  '/members/import': () => '/members/import',
+  '/members/:id': () => `/members/${ids.member}`,
+  '/members/:id/leave': () => `/members/${ids.member}/leave`,
+  '/invitation/:token': () => ids.invitation,
+  '/reset/:token': () => ids.reset,
   '/notices': () => '/notices',
   '/trail': () => '/trail',
   '/check': () => '/check?sample=board-counter-8up',
@@ -70,6 +94,9 @@ const ADDRESSES: { readonly [route: string]: () => string } = {
   '/bookings/:id/cancel': () => `/bookings/${ids.booking}/cancel`,
 };
 
+/** Sheets that a member alone would not see. */
+const FOR_ADMINS = [/^\/members/];
+
 /** GET routes that answer with something other than a sheet. */
 const NOT_SHEETS = [/^\/api\/v1\//, /^\/health\//, /\*$/, /^\/plates\/:id\/revisions\/:revision\/drawing$/];
 
@@ -81,7 +108,8 @@ it('has an address here for every page of the house', () => {
 });
 
 describe.each(Object.keys(ADDRESSES))('%s', (route) => {
-  it.each(['signedOut', 'signedIn'] as const)(
+  const forAdmins = FOR_ADMINS.some((pattern) => pattern.test(route));
+  it.each(['signedOut', 'signedIn', ...(forAdmins ? ['admin' as const] : [])] as const)(
     'meets WCAG 2.2 AA and never scrolls sideways, %s',
     async (who) => {
       await lookAt(who, async (page) => {
@@ -96,7 +124,7 @@ const SEND = "document.getElementById('check-form').submit()";
 
 /** Pages that tell of something wrong. */
 const ERRORS: {
-  readonly [what: string]: readonly ['signedOut' | 'signedIn', (page: Page) => Promise<unknown>];
+  readonly [what: string]: readonly [Who, (page: Page) => Promise<unknown>];
 } = {
   'no such page': ['signedOut', (page) => page.goto('/no-such-page')],
   'a plate of somebody else': [
@@ -148,6 +176,38 @@ const ERRORS: {
       ]);
     },
   ],
+  'a spent invitation': ['signedOut', (page) => page.goto('/invitation/spent')],
+  'an invitation without an address': [
+    'admin',
+    async (page) => {
+      await page.goto('/members/invite');
+      await page.getByLabel('Name that others see').fill('Jory');
+      await page.getByLabel('E-mail address').fill('jory@');
+      await Promise.all([
+        page.waitForNavigation(),
+        page.evaluate("document.querySelector('main form').submit()"),
+      ]);
+    },
+  ],
+  'a link as it is handed over': [
+    'admin',
+    async (page) => {
+      await page.goto(`/members/${ids.member}`);
+      await Promise.all([
+        page.waitForNavigation(),
+        page.getByRole('button', { name: 'Make a link for a new password' }).click(),
+      ]);
+    },
+  ],
+  'a table of members with bad lines': [
+    'admin',
+    async (page) => {
+      await page.goto('/members/import');
+      const buffer = Buffer.from('name,email\nNuria,nuria@gullwing.example\nPetra,petra at gullwing');
+      await page.setInputFiles('input[name=table]', { name: 'people.csv', mimeType: 'text/csv', buffer });
+      await Promise.all([page.waitForNavigation(), page.getByRole('button', { name: 'Look at it' }).click()]);
+    },
+  ],
   'a booking refused': [
     'signedIn',
     async (page) => {
@@ -167,7 +227,7 @@ it.each(Object.entries(ERRORS))('tells of %s so that everybody can read it', asy
   await lookAt(who, go);
 });
 
-async function lookAt(who: 'signedOut' | 'signedIn', go: (page: Page) => Promise<unknown>): Promise<void> {
+async function lookAt(who: Who, go: (page: Page) => Promise<unknown>): Promise<void> {
   const page = await open[who]?.newPage();
   if (page === undefined) throw new Error('The browser did not open.');
   for (const colorScheme of ['light', 'dark'] as const) {

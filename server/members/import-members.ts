@@ -1,0 +1,63 @@
+import { recordAudit } from '../audit/record-audit.js';
+import type { Actor, Ctx } from '../context.js';
+import type { Queryable } from '../database/queryable.js';
+import { Refusal } from '../reasons.js';
+import { actorHeld } from './acted-on.js';
+import { insertInvitations } from './links.js';
+import { type MemberTable, readMemberTable, type TableLine } from './member-table.js';
+import { newLink } from './one-time-link.js';
+import { refusalUnless } from './permissions.js';
+import { emailsTaken } from './store.js';
+
+export interface LineInvited extends TableLine {
+  readonly path: string;
+  readonly expiresAt: Date;
+}
+
+export interface MembersImported extends Pick<MemberTable, 'faults'> {
+  readonly invited: readonly LineInvited[];
+}
+
+/** What a table would do: who can be invited, and every line that is left out. Nothing is written. */
+export async function lookAtTable(
+  db: Queryable,
+  actor: Actor,
+  bytes: Uint8Array,
+): Promise<MemberTable | Refusal> {
+  const forbidden = refusalUnless(actor, 'member-import', {});
+  if (forbidden !== undefined) return forbidden;
+  const table = readMemberTable(bytes);
+  if (table instanceof Refusal) return table;
+  const taken = await emailsTaken(
+    db,
+    table.lines.map(({ email }) => email),
+  );
+  const already = table.lines.filter(({ email }) => taken.has(email));
+  const faults = already.map(({ line, email }) => ({ line, code: 'member-already' as const, given: email }));
+  return {
+    lines: table.lines.filter(({ email }) => !taken.has(email)),
+    faults: [...table.faults, ...faults].sort((a, b) => a.line - b.line),
+  };
+}
+
+/** Invites everybody in a table who can be; the lines left out come back with their faults. */
+export async function importMembers(ctx: Ctx, bytes: Uint8Array): Promise<MembersImported | Refusal> {
+  const { actor, now, tx } = ctx;
+  const table = await lookAtTable(tx, actor, bytes);
+  if (table instanceof Refusal) return table;
+  const ended = await actorHeld(ctx);
+  if (ended !== undefined) return ended;
+  const invited = table.lines.map((line) => ({ ...line, ...newLink('invitation', now) }));
+  if (invited.length > 0) {
+    await insertInvitations(tx, invited, { by: actor.memberId, at: now });
+    await recordAudit(tx, {
+      at: now,
+      actorId: actor.memberId,
+      action: 'members-imported',
+      subjectKind: 'installation',
+      subjectId: 'this',
+      details: { count: invited.length },
+    });
+  }
+  return { invited: invited.map(({ tokenHash: _, ...line }) => line), faults: table.faults };
+}

@@ -8,6 +8,8 @@ import { cancelComing } from './bookings/cancel-coming.js';
 import { nextBookings } from './bookings/next-bookings.js';
 import { bookingPages } from './bookings/pages.js';
 import { bookingRoutes } from './bookings/routes.js';
+import { rulesLost } from './bookings/rules-lost.js';
+import { lookAtComing, memberLost, signOffLost } from './bookings/sign-off-lost.js';
 import type { Actor } from './context.js';
 import type { Database } from './database/database.js';
 import { closedUnlessOpen } from './http/acting.js';
@@ -15,6 +17,7 @@ import { answerBeforeClosing } from './http/answer-before-closing.js';
 import { API_PREFIX, speakApi } from './http/api.js';
 import { apiPages } from './http/api-pages.js';
 import { ASSETS_PREFIX, serveAssets } from './http/assets.js';
+import { doChoresHourly } from './http/chores.js';
 import { guardCookieCalls, registerCsrf } from './http/csrf.js';
 import { answerHealth } from './http/health.js';
 import { homePage } from './http/home.js';
@@ -23,11 +26,17 @@ import { registerOpenApi } from './http/openapi.js';
 import { openApiRoutes } from './http/openapi-routes.js';
 import { speakPages } from './http/pages.js';
 import { partsPage } from './http/parts-page.js';
+import { chargeStrangers } from './http/rate-limit.js';
 import { readableAddress } from './http/readable-address.js';
 import { keepRouteBook } from './http/route-book.js';
 import { registerSecurityHeaders } from './http/security-headers.js';
 import { sweepHourly } from './http/sweep.js';
 import { readUploads } from './http/uploads.js';
+import { declareAtFounding } from './inductions/declare-founding.js';
+import { forgetInductionWords } from './inductions/forget-member.js';
+import { remindOfLapses } from './inductions/remind.js';
+import { inductionRoutes } from './inductions/routes.js';
+import { signOffRoutes } from './inductions/sign-off-routes.js';
 import { stewardsNow } from './inductions/standing.js';
 import type { Listeners } from './listeners.js';
 import { identifyMembers } from './members/identify.js';
@@ -62,11 +71,11 @@ export interface Dependencies {
 export async function buildApp({ settings, database, now }: Dependencies): Promise<FastifyInstance> {
   const place = async () => (await makerspaceName(database, now())) ?? 'A new makerspace';
   const listeners: Listeners = {
-    signOffEnded: [],
-    memberSuspended: [],
-    memberLeft: [cancelComing],
-    founded: [],
-    rulesChanged: [],
+    signOffEnded: [signOffLost],
+    memberSuspended: [memberLost],
+    memberLeft: [cancelComing, forgetInductionWords],
+    founded: [declareAtFounding],
+    rulesChanged: [rulesLost],
   };
   const timeZone = async () => (await findRulesAt(database, now()))?.timeZone ?? 'UTC';
   const counts = async ({ memberId }: Actor) => ({
@@ -75,11 +84,19 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
   });
   const house: House = { settings, database, now, listeners, place, timeZone, counts };
   const app = newServer(house);
-  const checks = createCheckPool({ workers: settings.checkWorkers, timeoutMs: settings.checkTimeoutMs });
+  const checks = createCheckPool({
+    workers: settings.checkWorkers,
+    timeoutMs: settings.checkTimeoutMs,
+    onDone: chargeStrangers(house),
+  });
   app.addHook('onClose', checks.close);
   const checking: CheckingHouse = { ...house, checks };
 
   await shareInfrastructure(app, house);
+  doChoresHourly(app, house, [
+    { name: 'reminders', run: (tx, at) => remindOfLapses(tx, at, listeners.signOffEnded) },
+    { name: 'coming bookings', run: lookAtComing },
+  ]);
   await app.register(
     async (api) => {
       speakApi(api);
@@ -88,6 +105,8 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
       await api.register(memberRoutes, house);
       await api.register(noticeRoutes, house);
       await api.register(auditRoutes, house);
+      await api.register(inductionRoutes, house);
+      await api.register(signOffRoutes, house);
       await api.register(pressRoutes, house);
       await api.register(plateRoutes, checking);
       await api.register(bookingRoutes, checking);

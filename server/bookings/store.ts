@@ -172,7 +172,6 @@ export interface StandingBooking extends Span {
   readonly memberId: string;
   readonly displayName: string;
   readonly plateId: string;
-  readonly plateName: string;
   readonly revision: number;
   readonly polymer: string;
   readonly reportVerdict: Verdict;
@@ -189,9 +188,8 @@ export async function bookingsStanding(
 ): Promise<readonly StandingBooking[]> {
   return await db.query<StandingBooking>(
     `select b.id, b.member_id as "memberId", m.display_name as "displayName", b.plate_id as "plateId",
-       p.name as "plateName", b.revision, b.polymer, r.verdict as "reportVerdict", b.starts_at as "startsAt",
-       b.ends_at as "endsAt"
-     from booking b join member m on m.id = b.member_id join plate p on p.id = b.plate_id
+       b.revision, b.polymer, r.verdict as "reportVerdict", b.starts_at as "startsAt", b.ends_at as "endsAt"
+     from booking b join member m on m.id = b.member_id
      join plate_report r on r.id = b.report_id
      where b.status <> 'cancelled' and b.starts_at >= $1 and ($2::timestamptz is null or b.starts_at < $2)
        and b.ends_at > $3

@@ -1,9 +1,12 @@
 import { recordAudit } from '../audit/record-audit.js';
 import type { Ctx } from '../context.js';
+import type { Tx } from '../database/transaction.js';
+import type { Founded } from '../listeners.js';
 import { refusalUnless } from '../members/permissions.js';
 import { memberHeld } from '../members/store.js';
-import { type Refusal, refuse } from '../reasons.js';
+import { Refusal, refuse } from '../reasons.js';
 import { rulesAt } from '../shop/store.js';
+import { FIRST_COMPETENCES, layFirstContents } from './first-contents.js';
 import { foundedByAnother, insertSignOff, standingStewards } from './sign-off-store.js';
 import { missingCompetences } from './standing.js';
 import { inductionOf } from './store.js';
@@ -63,4 +66,19 @@ export async function declareFounding(
     ids.push(id);
   }
   return ids;
+}
+
+/**
+ * Who founds a makerspace declares with the founding form what every house begins with: without it nobody could
+ * sign off the first steward.
+ */
+export async function declareAtFounding(tx: Tx, { memberId, at }: Founded): Promise<void> {
+  await layFirstContents(tx, at);
+  const actor = { memberId, displayName: '', role: 'admin', stewards: false, sessionIdHash: '' } as const;
+  const competences = FIRST_COMPETENCES.map(({ name }) => name);
+  const declared = await declareFounding(
+    { actor, now: at, tx },
+    { competences, note: null, eighteenOrOlder: true },
+  );
+  if (declared instanceof Refusal) throw new Error('The founding declaration was refused at the founding.');
 }

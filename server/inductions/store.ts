@@ -230,3 +230,23 @@ export async function memberOfCard(db: Queryable, code: string): Promise<string 
   );
   return row?.memberId;
 }
+
+/** Closes what a member still waits for. */
+export async function closeAllRequests(tx: Tx, memberId: string, at: Date): Promise<void> {
+  await tx.query(
+    `update witness_request set closed_at = $2, outcome = 'withdrawn' where member_id = $1 and closed_at is null`,
+    [memberId, at],
+  );
+}
+
+/** Forgets what a member wrote with their requests. */
+export async function forgetRequestNotes(tx: Tx, memberId: string): Promise<void> {
+  await tx.query('update witness_request set note = null where member_id = $1 and note is not null', [
+    memberId,
+  ]);
+}
+
+/** Makes a member's card worthless. */
+export async function dropCard(tx: Tx, memberId: string): Promise<void> {
+  await tx.query('delete from induction_card where member_id = $1', [memberId]);
+}

@@ -15,6 +15,12 @@ export const CONDITION_WORDS: { readonly [name in ConditionName]: string } = {
   barrel: 'The resin may follow what is in the barrel',
 };
 
+/** What a booking lost, going on from “it needs attention”. */
+export const LOST_CONDITION = {
+  signOff: (competences: readonly string[]) => `a sign-off is missing: ${competences.join(', ')}`,
+  suspended: 'the member is suspended',
+} as const;
+
 export const NOT_ASKED_YET = 'not asked for yet';
 export const HELD = 'held when it was booked';
 export const ASKED = 'asked';

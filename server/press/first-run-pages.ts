@@ -32,7 +32,11 @@ export const firstRunPages: FastifyPluginAsync<House> = async (pages, house) => 
     const { given, value, errors } = readForm(firstRunForm, request.body);
     if (errors !== undefined) return showForm(request, reply.code(422), house, given, errors);
     const passwordHash = await hashPassword(value.password);
-    accept(await transact(database, (tx) => found({ tx, now: now() }, token, value, passwordHash)));
+    accept(
+      await transact(database, (tx) =>
+        found({ tx, now: now() }, house.listeners, token, value, passwordHash),
+      ),
+    );
     return reply.redirect('/sign-in', 303);
   });
 };

@@ -1,5 +1,6 @@
 import { recordAudit } from '../audit/record-audit.js';
 import type { Tx } from '../database/transaction.js';
+import { type Listeners, tell } from '../listeners.js';
 import { firstRunHash } from '../members/installation.js';
 import { insertMember } from '../members/store.js';
 import { type Refusal, refuse } from '../reasons.js';
@@ -19,6 +20,7 @@ export async function isLinkGood(db: Pick<Tx, 'query'>, token: string): Promise<
  */
 export async function found(
   { tx, now }: { readonly tx: Tx; readonly now: Date },
+  listeners: Pick<Listeners, 'founded'>,
   token: string,
   form: FirstRunForm,
   passwordHash: string,
@@ -53,5 +55,6 @@ export async function found(
     subjectId: 'this',
     details: { pressId, bolsterId, shopRules: version },
   });
+  await tell(listeners.founded, tx, { memberId, at: now });
   return memberId;
 }

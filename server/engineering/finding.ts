@@ -5,6 +5,7 @@ export const CHECKS = [
   'face',
   'bolt-pattern',
   'feed-on-sprue',
+  'feed-path',
   'screw-engagement',
   'screw-heads',
   'walls',

@@ -9,6 +9,7 @@ import { checkPlate, type PlateCheckInput, worstOf } from '../../server/engineer
 import { findPolymer, POLYMERS, type Polymer } from '../../server/engineering/polymers/polymers.js';
 import { ALLOYS } from '../../server/engineering/press-facts.js';
 import { PROJECT_FOLDER } from '../../server/project-folder.js';
+import { wordFinding } from '../../server/words/index.js';
 import { demoBolster, demoPress, demoRules, keyedBolster, samplePlate } from '../support/gullwing.js';
 
 const FOLDER = join(PROJECT_FOLDER, 'tests', 'samples');
@@ -80,6 +81,16 @@ describe('a plate check', () => {
     expect(clamp.map(({ check, verdict }) => [check, verdict])).toEqual(
       CLAMP_CHECKS.map((one) => [one, 'clear']),
     );
+  });
+
+  it.each([
+    ...['tile-spacer-4up', 'seed-label-2up', 'hive-spacer-inch', 'board-counter-8up', 'bike-shim-r12'],
+    ...['pot-riser-blocks', 'ruler-clip-rotated', 'ruler-clip-offset', 'no-units-decimal-comma-layers'],
+    ...['duplicates', 'tiny-token', 'loop-runner', 'layers-off-and-notes', 'unequal-gates', 'no-vent'],
+  ])('%s comes out clear in the whole of its check', (name) => {
+    const { verdict, findings } = check(name);
+    expect(findings.filter((finding) => finding.verdict !== 'clear')).toEqual([]);
+    expect(verdict).toBe('clear');
   });
 
   it.each([
@@ -158,6 +169,68 @@ describe('whatever the plate', () => {
       ),
       { seed, numRuns: 300 },
     );
+  });
+});
+
+const THREADS = ['M4', 'M6', 'm6', 'M8', 'M6x0.75', '1/4-20 UNC', ''];
+
+describe('whatever the bolster', () => {
+  const ordinary = Object.values(demoBolster.holes);
+  const holes = fc.array(
+    fc.record({
+      at: fc.record({ x: fc.integer({ min: -100, max: 100 }), y: fc.integer({ min: -80, max: 80 }) }),
+      thread: fc.constantFrom(...THREADS),
+      depthMm: fc.constantFrom(0, 4, 15),
+      positionMm: fc.constantFrom(0, 0.05, 3),
+    }),
+    { maxLength: 12 },
+  );
+  const openings = fc.constantFrom(
+    [],
+    [
+      [
+        { x: -20, y: -20 },
+        { x: 20, y: -20 },
+        { x: 20, y: 20 },
+      ],
+    ],
+  );
+
+  it('a check gives findings that can be said, and never throws: no holes, other threads, holes on one another', () => {
+    const seed = 51_907;
+    fc.assert(
+      fc.property(
+        fc.constantFrom(...drawings.keys()),
+        fc.oneof(fc.constant([]), holes, fc.constant([...ordinary, ...ordinary])),
+        fc.constantFrom('steel', 'EN AW-6082-T6', 'a metal nobody knows'),
+        openings,
+        fc.constantFrom(0, 12, 80),
+        fc.constantFrom(0.5, 20),
+        (name, tapped, faceMaterial, faceOpenings, minimumDaylightMm, sprueMm) => {
+          const sprue = { ...demoBolster.sprue, lengthMm: sprueMm };
+          const face = { faceMaterial, faceOpenings, minimumDaylightMm, sprue };
+          const bolster = { ...demoBolster, ...face, holes: tapped };
+          const { findings } = check(name.replace('.dxf', ''), { bolster });
+          for (const finding of findings) {
+            expectSound(finding);
+            expect(wordFinding(finding).summary).not.toMatch(/undefined|NaN|Infinity/);
+          }
+        },
+      ),
+      { seed, numRuns: 150 },
+    );
+  });
+
+  it.each([
+    ['no tapped hole at all', []],
+    ['only M8', demoBolster.holes.map((hole) => ({ ...hole, thread: 'M8' }))],
+    ['only a fine thread', demoBolster.holes.map((hole) => ({ ...hole, thread: 'M6x0.75' }))],
+  ])('%s: the bolt pattern stops', (_, tapped) => {
+    const bolster = { ...demoBolster, holes: tapped };
+    expect(findingOf('tile-spacer-4up', 'bolt-pattern', { bolster })).toMatchObject({
+      verdict: 'stop',
+      situation: 'no-thread',
+    });
   });
 });
 

@@ -16,7 +16,8 @@ const SOURCE = 'fixed-fastener rule, ASME Y14.5 appendix B';
 /**
  * Does every bolt hole meet a tapped hole? The figure is the error of the deciding hole, mm: after the float when
  * the pattern fits, and where most holes land when it does not, so that the wrong hole stands out. Judged without the
- * feed. A middle of pressure outside the screws' hull is a caution: nothing pulls the plate home there.
+ * feed. A middle of pressure outside the screws' hull is a caution: nothing pulls the plate home there. Dowels that
+ * nothing is on record for are an unknown, since a pin that finds no hole holds the plate off the bolster's face.
  */
 export function checkBoltPattern(input: BoltPatternInput): Finding {
   const { drawing, registration } = input;
@@ -24,6 +25,8 @@ export function checkBoltPattern(input: BoltPatternInput): Finding {
   if (registration.placement === null) return noThread(input);
   return registration.holesFit ? fitting(input) : missing(input);
 }
+
+const NO_FIGURE = { figure: null, limit: null, allowed: null, unit: 'mm', margin: null } as const;
 
 const COMMON = { check: 'bolt-pattern', source: SOURCE, basis: 'computed' } as const;
 
@@ -50,12 +53,8 @@ function noThread(input: BoltPatternInput): Finding {
   return {
     ...COMMON,
     verdict: 'stop',
+    ...NO_FIGURE,
     situation: 'no-thread',
-    figure: null,
-    limit: null,
-    allowed: null,
-    unit: 'mm',
-    margin: null,
     figures: { screwSize: input.plate.screw.size, screws: input.drawing.bolts.length },
     places: [],
     cures: otherScrews(input),
@@ -68,7 +67,25 @@ function fitting(input: BoltPatternInput): Finding {
   const { headDiameterMm } = CAP_SCREWS[knownScrew(plate)];
   const screws = drawing.bolts.map(({ at }) => at);
   const outsideMm = outsideScrewsMm(screws, drawing.projected.centroid, headDiameterMm);
-  const figures = { screws: screws.length, holeNumber: worst.bolt + 1, errorMm: worst.errorMm, outsideMm };
+  const dowels = drawing.dowels.length;
+  const figures = {
+    screws: screws.length,
+    holeNumber: worst.bolt + 1,
+    errorMm: worst.errorMm,
+    outsideMm,
+    dowels,
+  };
+  if (dowels > 0) {
+    return {
+      ...COMMON,
+      ...NO_FIGURE,
+      verdict: 'unknown',
+      situation: 'dowels-not-on-record',
+      figures,
+      places: drawing.dowels.map(({ at }) => at),
+      cures: [{ code: 'leave-out-dowels', amount: dowels, unit: '', figures: {} }],
+    };
+  }
   if (outsideMm > 0) {
     return {
       ...COMMON,

@@ -83,6 +83,7 @@ function allFindings(): readonly Finding[] {
     ...fitFindings(made([])),
     ...fitFindings(made(corners.slice(0, 1))),
     ...fitFindings(made(boltsAt(6.6, [-80, -60], [-80, 60]))),
+    ...fitFindings({ ...made(boltsAt(6.6, [-80, -60], [-80, 60])), dowels: boltsAt(6, [60, 0]) }),
     ...fitFindings(made(boltsAt(6, [-80, -60], [80, 60]))),
     ...fitFindings(made(boltsAt(9, [-80, -60], [80, 60]))),
     ...fitFindings(made(boltsAt(11, [-80, -60], [80, 60]))),

@@ -65,6 +65,7 @@ function highestOf(situation: string, { carriedKn, carriedTiltingKn }: ClampWind
     case 'window':
       return Math.min(carriedKn, carriedTiltingKn);
     case 'narrow-when-tilting':
+    case 'empty-unguided':
       return carriedTiltingKn;
     case 'beyond-press':
       return Math.min(carriedKn, maxKn);
@@ -104,8 +105,10 @@ function judge(given: ClampCase, window: ClampWindow): Pick<Finding, 'verdict' |
     return { verdict: isMiddleOver ? 'stop' : 'caution', situation: 'beyond-press' };
   }
   if (window.carriedKn < window.neededKn) return { verdict: 'caution', situation: 'window-empty' };
-  if (window.carriedTiltingKn < window.neededKn)
-    return { verdict: 'caution', situation: 'narrow-when-tilting' };
+  if (window.carriedTiltingKn < window.neededKn) {
+    const situation = press.clamp.platensGuided ? 'narrow-when-tilting' : 'empty-unguided';
+    return { verdict: 'caution', situation };
+  }
   return { verdict: 'clear', situation: 'window' };
 }
 
@@ -122,6 +125,9 @@ function curesFor(
   if (situation === 'beyond-press') {
     return areaCures(drawing, force, press.clamp).filter(({ code }) => code === 'less-area');
   }
+  if (situation === 'empty-unguided') {
+    return harderAlloy(plate, bolster, (allowableMpa) => allowableMpa / peakPerKn(land) >= neededKn);
+  }
   const neededMm2 = (neededKn * 1000) / bearing.allowableMpa;
   const moreLand: Cure = {
     code: 'more-land',
@@ -130,16 +136,20 @@ function curesFor(
     figures: { neededMm2 },
   };
   if (!isLand(land.moments) || bearing.softest === 'bolster-face') return [moreLand];
-  const harder = ALLOYS.map((alloy) => ({
-    alloy,
-    allowableMpa: bearingLimitOf({ ...plate, alloy }, bolster).allowableMpa,
-  }))
-    .filter(({ allowableMpa }) => land.moments.areaMm2 * allowableMpa >= neededKn * 1000)
-    .sort((a, b) => a.allowableMpa - b.allowableMpa)[0];
-  if (!harder) return [moreLand];
+  const carries = (allowableMpa: number) => land.moments.areaMm2 * allowableMpa >= neededKn * 1000;
+  return [moreLand, ...harderAlloy(plate, bolster, carries)];
+}
+
+/** The softest alloy whose land bears it; none where the bolster's face is softer still. */
+function harderAlloy(
+  plate: ClampCase['plate'],
+  bolster: ClampCase['bolster'],
+  bears: (allowableMpa: number) => boolean,
+): Cure[] {
+  const [harder] = ALLOYS.map((alloy) => ({ alloy, ...bearingLimitOf({ ...plate, alloy }, bolster) }))
+    .filter(({ allowableMpa }) => bears(allowableMpa))
+    .sort((a, b) => a.allowableMpa - b.allowableMpa);
+  if (harder === undefined) return [];
   const { alloy, allowableMpa } = harder;
-  return [
-    moreLand,
-    { code: 'harder-alloy', amount: allowableMpa, unit: 'MPa', figures: { alloy }, change: { alloy } },
-  ];
+  return [{ code: 'harder-alloy', amount: allowableMpa, unit: 'MPa', figures: { alloy }, change: { alloy } }];
 }

@@ -7,13 +7,23 @@ import { type Land, toDrawing } from './land.js';
 import { openingForceKn } from './opening-force.js';
 import { padCure } from './pads.js';
 
+/**
+ * A plate that closes between tilting platens only from this share of the press's largest force on leaves no room to
+ * add force when it flashes. Common practice, no source.
+ */
+const LITTLE_ROOM = 0.8;
+
+/** From this many times the evenly loaded force on it is said that the load is off centre; decides a sentence, no verdict. */
+const OFF_CENTRE = 1.1;
+
 type Judgement = Pick<Finding, 'verdict' | 'situation' | 'figure' | 'limit' | 'allowed' | 'unit' | 'margin'>;
 
 /**
  * Parting line: does the land press all round cavity and runner while the melt pushes? Real platens lie between two
  * bounds, free to tilt ((N - F)/A + M c/I) and fully guided ((N - F)/A). It stops a plate only when both gape at
  * every settable force, or when the maker's limit for an off-centre load is passed; when one gapes it is a caution.
- * So is a load far off centre while the maker's limit is not on record.
+ * So is a load off centre that wants nearly all of the press between tilting platens, while the maker's limit is not on
+ * record. Of a press whose platens are not guided the tilting bound is told as what it will do.
  * The figure is the force, kN, from which both close; where the free bound closes at no force, it is the least
  * pressure on the rim at the largest setting, MPa.
  */
@@ -38,11 +48,17 @@ export function checkPartingLine(given: ClampCase): Finding {
     },
     places: judged.verdict === 'clear' ? [] : [toDrawing(closure.closing.worst, land, drawing.feed.at)],
     cures: curesFor(judged.situation, given),
-    source:
-      'pressure under an eccentric load, P/A ± M/Z (expertsmind.com, eccentrically loaded sections); the bracket between guided and tilting platens is common practice, no source',
-    basis: 'computed',
+    ...(judged.situation === 'little-room' ? PRACTICE : COMPUTED),
   };
 }
+
+const COMPUTED = {
+  source:
+    'pressure under an eccentric load, P/A ± M/Z (expertsmind.com, eccentrically loaded sections); the bracket between guided and tilting platens is common practice, no source',
+  basis: 'computed',
+} as const;
+
+const PRACTICE = { source: 'common practice, no source', basis: 'practice' } as const;
 
 function judge(given: ClampCase): Judgement {
   const { land, closure, press } = given;
@@ -59,13 +75,15 @@ function judge(given: ClampCase): Judgement {
     return overLimit('caution', 'top-of-band-over-eccentric-limit', load.top, limitKnMm);
   }
   if (closure.tiltingFromKn <= maxKn) {
-    const isFarOff = limitKnMm === Number.POSITIVE_INFINITY && closure.tiltingFromKn > closure.offCentreKn;
-    return isFarOff
-      ? closesFrom('caution', 'far-off-centre', closure.tiltingFromKn, closure.offCentreKn)
-      : closesFrom('clear', 'closes', closure.tiltingFromKn, maxKn);
+    const isOnRecord = limitKnMm < Number.POSITIVE_INFINITY;
+    const isOffCentre = closure.tiltingFromKn > OFF_CENTRE * closure.guidedFromKn;
+    if (isOnRecord || !isOffCentre) return closesFrom('clear', 'closes', closure.tiltingFromKn, maxKn);
+    return closure.tiltingFromKn > LITTLE_ROOM * maxKn
+      ? closesFrom('caution', 'little-room', closure.tiltingFromKn, maxKn)
+      : closesFrom('clear', 'closes-off-centre', closure.tiltingFromKn, maxKn);
   }
   if (Number.isFinite(closure.tiltingFromKn)) {
-    return closesFrom('caution', 'opens-if-tilting', closure.tiltingFromKn, maxKn);
+    return closesFrom('caution', opensTilting(given), closure.tiltingFromKn, maxKn);
   }
   return rimLifts(given);
 }
@@ -96,12 +114,18 @@ function noLand({ moments }: Land): Judgement {
   };
 }
 
-function rimLifts({ land, force, press }: ClampCase): Judgement {
+/** Platens that are not guided are taken to do what platens free to tilt do. */
+function opensTilting({ press }: ClampCase): 'opens-if-tilting' | 'opens-unguided' {
+  return press.clamp.platensGuided ? 'opens-if-tilting' : 'opens-unguided';
+}
+
+function rimLifts(given: ClampCase): Judgement {
+  const { land, force, press } = given;
   const { maxKn } = press.clamp;
   const figure = leastRimPressureMpa(land.moments, land.rim, land.pushAt, maxKn, force.requiredMaxKn);
   return {
     verdict: 'caution',
-    situation: 'opens-if-tilting',
+    situation: opensTilting(given),
     figure,
     limit: 0,
     allowed: 'at-least',
@@ -132,8 +156,9 @@ function curesFor(situation: string, given: ClampCase): Cure[] {
     case 'opens-at-top-of-band':
       return areaCures(drawing, force, press.clamp).filter(({ code }) => code === 'less-area');
     case 'opens-if-tilting':
-    case 'far-off-centre': {
-      const targetKn = Math.min(closure.offCentreKn, press.clamp.maxKn);
+    case 'opens-unguided':
+    case 'little-room': {
+      const targetKn = Math.max(closure.guidedFromKn, LITTLE_ROOM * press.clamp.maxKn);
       const pad = padCure(given, targetKn) ?? padCure(given, press.clamp.maxKn);
       return [pad, nearerCure(given, targetKn)].filter((cure) => cure !== null);
     }

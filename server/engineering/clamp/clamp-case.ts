@@ -14,6 +14,7 @@ export interface ClampCase {
   readonly polymer: Polymer;
   readonly bolster: BolsterFacts;
   readonly press: PressFacts;
+  readonly registration: Registration;
   readonly force: OpeningForce;
   readonly land: Land;
   readonly closure: Closure;
@@ -31,6 +32,7 @@ export function clampCaseOf(
   const land = landOf(drawing, plate, bolster, registration);
   return {
     ...given,
+    registration,
     force,
     land,
     closure: closureOf(land, force, press.clamp),

@@ -3,12 +3,6 @@ import { type Closing, closingRatio } from './closing.js';
 import type { Land } from './land.js';
 import type { OpeningForce } from './opening-force.js';
 
-/**
- * A plate that wants this many times the force of an evenly loaded one to close between tilting platens is loaded far
- * off centre. Common practice, no source.
- */
-const FAR_OFF_CENTRE = 1.5;
-
 /** The least clamp forces, kN, never below the press's lowest setting; infinite where no force closes the plate. */
 export interface Closure {
   readonly closing: Closing;
@@ -18,8 +12,6 @@ export interface Closure {
   /** Platens free to tilt, and guided too. */
   readonly tiltingFromKn: number;
   readonly tiltingMidFromKn: number;
-  /** Above this the load counts as far off centre. */
-  readonly offCentreKn: number;
   /** Lower end of the window to clamp in: closes both ways if that can be set, else guided. */
   readonly neededKn: number;
   readonly neededMidKn: number;
@@ -39,7 +31,6 @@ export function closureOf(land: Land, force: OpeningForce, { minKn, maxKn }: Pre
     guidedMidFromKn,
     tiltingFromKn,
     tiltingMidFromKn,
-    offCentreKn: FAR_OFF_CENTRE * guidedFromKn,
     neededKn: tiltingFromKn <= maxKn ? tiltingFromKn : guidedFromKn,
     neededMidKn: tiltingMidFromKn <= maxKn ? tiltingMidFromKn : guidedMidFromKn,
   };

@@ -44,6 +44,8 @@ export const landPressureWords: CheckWords = {
       `Clamp ${windowText(finding)}. ${landText(finding)} carries ${quantityText(finding.figure ?? 0, 'kN')} at ${limitText(finding)}.`,
     'narrow-when-tilting': (finding) =>
       `Clamp ${windowText(finding)} with guided platens. If the platens can tilt, the near side of the land passes ${limitText(finding)} from ${quantityText(finding.figure ?? 0, 'kN')}, before the far side closes at ${kilonewtons(finding, 'neededKn')}.`,
+    'empty-unguided': (finding) =>
+      `The platens of this press are not guided: when they tilt, the near side of the land passes ${limitText(finding)} from ${quantityText(finding.figure ?? 0, 'kN')}, before the far side closes at ${kilonewtons(finding, 'neededKn')}. No setting does both.`,
     'no-land': () => 'No flat metal is left that could carry the clamp force.',
     'window-empty': (finding) =>
       `${landText(finding)} carries ${quantityText(finding.figure ?? 0, 'kN')} at ${limitText(finding)}, less than the ${kilonewtons(finding, 'neededKn')} needed: the land may be marked or sink in.`,

@@ -33,7 +33,8 @@ function lineOf(finding: Finding): string {
   if (finding.situation === 'opens-if-tilting') {
     return `guided, closes from ${kilonewtons(finding, 'guidedFromKn')}; opens if the platens tilt`;
   }
-  if (finding.situation === 'far-off-centre') {
+  if (finding.situation === 'opens-unguided') return 'opens: the platens are not guided';
+  if (finding.situation === 'little-room' || finding.situation === 'closes-off-centre') {
     return `closes from ${figureText} if the platens tilt, ${kilonewtons(finding, 'guidedFromKn')} guided`;
   }
   return `closes from ${figureText}, ${settable}`;
@@ -53,8 +54,12 @@ export const partingLineWords: CheckWords = {
       `The land presses all round cavity and runner from ${quantityText(finding.figure ?? 0, 'kN')}, whether the platens can tilt or not.`,
     'opens-if-tilting': (finding) =>
       `Melt pushes ${eccentricityText(finding)}. Fully guided platens close from ${kilonewtons(finding, 'guidedFromKn')}; platens free to tilt would open${worstPlace(finding)} at every force that can be set. Real platens lie between.`,
-    'far-off-centre': (finding) =>
-      `Melt pushes ${eccentricityText(finding)}. If the platens can tilt, the plate closes only from ${quantityText(finding.figure ?? 0, 'kN')}; guided, from ${kilonewtons(finding, 'guidedFromKn')}. Below the higher figure it may open${worstPlace(finding)}.`,
+    'opens-unguided': (finding) =>
+      `Melt pushes ${eccentricityText(finding)}, and the platens of this press are not guided. Free to tilt they open${worstPlace(finding)} at every force that can be set. Guided platens would close from ${kilonewtons(finding, 'guidedFromKn')}.`,
+    'closes-off-centre': (finding) =>
+      `Melt pushes ${eccentricityText(finding)}. The land presses all round cavity and runner from ${quantityText(finding.figure ?? 0, 'kN')} if the platens can tilt, and from ${kilonewtons(finding, 'guidedFromKn')} if they are guided.`,
+    'little-room': (finding) =>
+      `Melt pushes ${eccentricityText(finding)}. If the platens can tilt, the plate closes only from ${quantityText(finding.figure ?? 0, 'kN')}; guided, from ${kilonewtons(finding, 'guidedFromKn')}. Below the higher figure it may open${worstPlace(finding)}, and the press has little to add: ${kilonewtons(finding, 'settableMaxKn')} at most.`,
     'opens-at-top-of-band': (finding) =>
       `At the top of the pressure band the plate opens${worstPlace(finding)} at every force that can be set; at the middle it holds.`,
     'no-land': () =>
@@ -69,13 +74,16 @@ export const partingLineWords: CheckWords = {
     'opens-if-tilting': (finding) =>
       `Look for flash on the far side in the trial, and keep the force as low as it closes. ${limitText(finding)}${noteAfter(finding)}`,
     closes: placedNote,
-    'far-off-centre': (finding) => `${limitText(finding)}${noteAfter(finding)}`,
+    'opens-unguided': (finding) =>
+      `Step up short shots and stop at the first flash; it comes on the far side. ${limitText(finding)}${noteAfter(finding)}`,
+    'closes-off-centre': (finding) => `${limitText(finding)}${noteAfter(finding)}`,
+    'little-room': (finding) => `${limitText(finding)}${noteAfter(finding)}`,
     'opens-at-top-of-band': () => 'Start with short shots and step up; stop at the first flash.',
   },
   cures: {
     pads: (cure) => ({
-      what: `Put a pad of ${numberText(Number(cure.figures.widthMm), 0)} × ${numberText(Number(cure.figures.heightMm), 0)} mm on the bolster, on the far side of the sprue`,
-      also: `Its middle ${numberText(Number(cure.figures.fromSprueXMm), 0)}, ${numberText(Number(cure.figures.fromSprueYMm), 0)} mm from the sprue (right, up), exactly as high as the stack, ${quantityText(Number(cure.figures.stackMm), 'mm')}. The plate then closes from ${quantityText(Number(cure.figures.closesFromKn), 'kN')} even if the platens tilt.`,
+      what: `Screw a pad of ${numberText(Number(cure.figures.widthMm), 0)} × ${numberText(Number(cure.figures.heightMm), 0)} mm to the bolster, on the far side of the sprue`,
+      also: `Its middle ${numberText(Number(cure.figures.fromSprueXMm), 0)}, ${numberText(Number(cure.figures.fromSprueYMm), 0)} mm from the sprue (right, up), exactly as high as the stack, ${quantityText(Number(cure.figures.stackMm), 'mm')}. Screwed down, its head sunk, with ${cure.figures.screwSize} in the tapped hole at ${numberText(Number(cure.figures.screwXMm), 0)}, ${numberText(Number(cure.figures.screwYMm), 0)}: a loose block falls between the closing faces. The plate then closes from ${quantityText(Number(cure.figures.closesFromKn), 'kN')} even if the platens tilt; never set more than ${quantityText(Number(cure.figures.highestKn), 'kN')} with it.`,
     }),
     'less-area': (cure) => ({
       what: `Take ${numberText(cure.amount)} cm² off the projected area`,

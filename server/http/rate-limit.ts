@@ -1,6 +1,7 @@
 import { isIPv6 } from 'node:net';
 import type { FastifyRequest } from 'fastify';
 import type { Queryable } from '../database/queryable.js';
+import type { Asker } from './asker.js';
 import type { House } from './house.js';
 import { refused } from './refused.js';
 
@@ -47,6 +48,16 @@ export async function countOne(
   return Math.max(1, Math.ceil((freeAt - now.getTime()) / 1000));
 }
 
+/** Counts what has been done already, over the limit too. */
+async function countMore(db: Queryable, bucket: string, hits: number, now: Date): Promise<void> {
+  const minute = new Date(Math.floor(now.getTime() / MINUTE_MS) * MINUTE_MS);
+  await db.query(
+    `insert into rate_count (bucket, window_start, hits) values ($1, $2, $3)
+     on conflict (bucket, window_start) do update set hits = rate_count.hits + excluded.hits`,
+    [bucket, minute, hits],
+  );
+}
+
 /** Forgets what was counted under a bucket. */
 export async function forgetCount(db: Queryable, bucket: string): Promise<void> {
   await db.query('delete from rate_count where bucket = $1', [bucket]);
@@ -77,11 +88,28 @@ export function limitSignedOut({ settings, database, now }: House) {
     if (!settings.rateLimits || request.actor !== undefined) return;
     const waitSeconds = await countOne(
       database,
-      { bucket: `signed-out ${addressOf(request)}`, limit: settings.signedOutChecksPerMinute, minutes: 1 },
+      { bucket: signedOutBucket(addressOf(request)), limit: settings.signedOutChecksPerMinute, minutes: 1 },
       now(),
     );
     if (waitSeconds !== undefined) {
       throw refused('too-many-requests', { figures: { retryAfterSeconds: waitSeconds } });
     }
   };
+}
+
+/** A stranger's drawing counts once more for every quarter second that it is worked on. */
+const MS_A_HIT = 250;
+
+/** Counts long work against the limit of the stranger it was done for. */
+export function chargeStrangers({ settings, database, now }: House) {
+  return async ({ member, name }: Asker, tookMs: number): Promise<void> => {
+    const hits = Math.floor(tookMs / MS_A_HIT);
+    if (hits > 0 && settings.rateLimits && !member) {
+      await countMore(database, signedOutBucket(name), hits, now());
+    }
+  };
+}
+
+function signedOutBucket(address: string): string {
+  return `signed-out ${address}`;
 }

@@ -4,6 +4,7 @@ import { countOne } from '../../server/http/rate-limit.js';
 import { sweep } from '../../server/http/sweep.js';
 import { testHouse } from '../support/app.js';
 import { testDatabase } from '../support/database.js';
+import { spiralPolyline } from '../support/hostile-drawings.js';
 import { codesOf, visitorOf } from '../support/requests.js';
 import { bearerOf, makeMember, signedInMember, TEST_PASSWORD, type TestMember } from '../support/sign-in.js';
 
@@ -120,6 +121,19 @@ describe('what strangers may do', async () => {
     await measure('192.0.2.21').expect(422);
     strict.clock.turn(1);
     await measure('192.0.2.20').expect(422);
+  });
+
+  it('counts once more for every quarter second a drawing takes', async () => {
+    const slow = await testHouse(database, {
+      settings: { trustProxy: 1, signedOutChecksPerMinute: 3, checkTimeoutMs: 1000 },
+    });
+    const burn = () =>
+      supertest(slow.url)
+        .post('/api/v1/drawings')
+        .set('x-forwarded-for', '192.0.2.23')
+        .send({ dxf: spiralPolyline(400_000) });
+    expect(codesOf(await burn().expect(422))).toEqual(['check-took-too-long']);
+    expect(codesOf(await burn().expect(429))).toEqual(['too-many-requests']);
   });
 
   it('is not counted for members', async () => {

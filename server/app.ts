@@ -5,11 +5,13 @@ import fastify, { type FastifyInstance, LogController } from 'fastify';
 import { auditPages } from './audit/pages.js';
 import { auditRoutes } from './audit/routes.js';
 import { cancelComing } from './bookings/cancel-coming.js';
+import { foreseeRules } from './bookings/foresee-rules.js';
 import { nextBookings } from './bookings/next-bookings.js';
 import { bookingPages } from './bookings/pages.js';
 import { bookingRoutes } from './bookings/routes.js';
 import { rulesLost } from './bookings/rules-lost.js';
 import { lookAtComing, memberLost, signOffLost } from './bookings/sign-off-lost.js';
+import { bookingsIn } from './bookings/store.js';
 import type { Actor } from './context.js';
 import type { Database } from './database/database.js';
 import { closedUnlessOpen } from './http/acting.js';
@@ -55,6 +57,9 @@ import { firstRunPages } from './press/first-run-pages.js';
 import { pressRoutes } from './press/routes.js';
 import { PROJECT_FOLDER } from './project-folder.js';
 import type { Settings } from './settings.js';
+import { shopPages } from './shop/pages.js';
+import { shopRoutes } from './shop/routes.js';
+import type { ShopHouse } from './shop/shop-house.js';
 import { findRulesAt, makerspaceName } from './shop/store.js';
 import { registerViews } from './views.js';
 
@@ -91,6 +96,11 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
   });
   app.addHook('onClose', checks.close);
   const checking: CheckingHouse = { ...house, checks };
+  const shop: ShopHouse = {
+    ...house,
+    bookingsIn,
+    foresee: (proposed, actor) => foreseeRules(checking, proposed, actor),
+  };
 
   await shareInfrastructure(app, house);
   doChoresHourly(app, house, [
@@ -107,6 +117,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
       await api.register(auditRoutes, house);
       await api.register(inductionRoutes, house);
       await api.register(signOffRoutes, house);
+      await api.register(shopRoutes, shop);
       await api.register(pressRoutes, house);
       await api.register(plateRoutes, checking);
       await api.register(bookingRoutes, checking);
@@ -119,6 +130,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     await pages.register(partsPage, house);
     await pages.register(firstRunPages, house);
     await pages.register(memberPages, house);
+    await pages.register(shopPages, shop);
     await pages.register(noticePages, house);
     await pages.register(auditPages, house);
     await pages.register(platePages, checking);

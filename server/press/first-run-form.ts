@@ -5,39 +5,16 @@ import { exactText, text } from '../http/text.js';
 import { passwordFault } from '../members/password-rules.js';
 import { PASSWORD_LENGTH_MAX } from '../members/schemas.js';
 import { FIRST_LIMITS, isTimeZone, type ShopRules, WEEKDAYS } from '../shop/rules.js';
+import { writtenDay } from '../shop/written-hours.js';
 import { PASSWORD_FAULTS } from '../words/en/passwords.js';
 
 const EMAIL = /^[^\s@]+@[^\s@]+$/;
-const CLOCK = String.raw`([01]?\d|2[0-4])(?:[:.]([0-5]\d))?`;
-const SPAN = new RegExp(`^${CLOCK}\\s*(?:-|–|to)\\s*${CLOCK}$`);
 
 const wantedText = (max: number, message: string) =>
   z.string(message).pipe(z.string().trim().min(1, message)).pipe(text(max));
 
-/** `9-22`, `09:00-12:00, 13:00-22:00`; nothing: closed. */
-const openDay = z
-  .string()
-  .max(120)
-  .default('')
-  .transform((written, context) => {
-    const spans = written
-      .split(/[,;]/)
-      .map((part) => part.trim())
-      .filter(Boolean)
-      .map(readSpan);
-    const inOrder = spans.every(
-      (span, i) => span !== undefined && (i === 0 || (spans[i - 1]?.closes ?? '') <= span.opens),
-    );
-    if (inOrder) return spans.filter((span) => span !== undefined);
-    context.addIssue({
-      code: 'custom',
-      message: 'Give times such as 9-22, or 9-12, 13-22; leave it empty when closed.',
-    });
-    return z.NEVER;
-  });
-
-const days = Object.fromEntries(WEEKDAYS.map((day) => [day, openDay])) as {
-  readonly [day in (typeof WEEKDAYS)[number]]: typeof openDay;
+const days = Object.fromEntries(WEEKDAYS.map((day) => [day, writtenDay])) as {
+  readonly [day in (typeof WEEKDAYS)[number]]: typeof writtenDay;
 };
 
 /** Everything a house needs before the first plate can be checked, as the founding page sends it. */
@@ -175,12 +152,4 @@ function gridOfHoles(form: FirstRunForm): readonly TappedHole[] {
       positionMm: form.holePositionMm,
     })),
   );
-}
-
-function readSpan(written: string): { opens: string; closes: string } | undefined {
-  const [, openHour, openMinute = '00', closeHour, closeMinute = '00'] = SPAN.exec(written) ?? [];
-  if (openHour === undefined || closeHour === undefined) return undefined;
-  const opens = `${openHour.padStart(2, '0')}:${openMinute}`;
-  const closes = `${closeHour.padStart(2, '0')}:${closeMinute}`;
-  return opens < closes && closes <= '24:00' ? { opens, closes } : undefined;
 }

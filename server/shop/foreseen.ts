@@ -23,7 +23,8 @@ export interface BookingAffected {
 /** A plate that is to be run, and whose verdict would change. */
 export interface PlateAffected {
   readonly plateId: string;
-  readonly plateName: string;
+  /** Who has booked it. */
+  readonly displayName: string;
   readonly revision: number;
   readonly polymer: string;
   readonly before: Verdict;

@@ -7,7 +7,7 @@ import { findRulesAt, rulesHoldUntil } from './store.js';
 
 /** Part of the rules as somebody wants it from an instant on; what is left out stays as it would be. */
 export interface RulesWanted {
-  readonly changes: Partial<ShopRules>;
+  readonly changes: { readonly [name in keyof ShopRules]?: ShopRules[name] | undefined };
   /** Null: from now on. */
   readonly validFrom: Date | null;
 }

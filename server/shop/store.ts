@@ -103,8 +103,24 @@ const RULES_LOCK = 7_283_190_442;
 /** Holds the rules for a change: versions are added one after the other. Gives the latest version's number. */
 export async function rulesHeld(tx: Tx): Promise<number> {
   await tx.query('select pg_advisory_xact_lock($1)', [RULES_LOCK]);
-  const [row] = await tx.query<{ latest: number }>('select max(version) as latest from shop_rule');
+  return latestVersion(tx);
+}
+
+/** The number of the version that was added last, whenever it holds; 0 before the first. */
+export async function latestVersion(db: Queryable): Promise<number> {
+  const [row] = await db.query<{ latest: number | null }>('select max(version) as latest from shop_rule');
   return row?.latest ?? 0;
+}
+
+/** A version by its number, with when it holds, as known now. */
+export async function rulesVersion(db: Queryable, version: number): Promise<RulesVersion | undefined> {
+  const [row] = await db.query<Omit<RulesVersion, 'rules'> & { rules: string }>(
+    `select v.version, v.valid_from as "validFrom", v.rules::text as rules, m.display_name as "setBy",
+       (select min(n.valid_from) from shop_rule n where n.valid_from > v.valid_from) as "validUntil"
+     from shop_rule v left join member m on m.id = v.set_by where v.version = $1`,
+    [version],
+  );
+  return row && { ...row, rules: rulesIn(row.rules) };
 }
 
 /** Keeps the rules from being changed until the transaction ends, together with others who act by them. */

@@ -82,6 +82,8 @@ const ADDRESSES: { readonly [route: string]: () => string } = {
   '/members/:id/leave': () => `/members/${ids.member}/leave`,
   '/invitation/:token': () => ids.invitation,
   '/reset/:token': () => ids.reset,
+  '/shop-rules': () => '/shop-rules',
+  '/shop-rules/change': () => '/shop-rules/change',
   '/notices': () => '/notices',
   '/trail': () => '/trail',
   '/check': () => '/check?sample=board-counter-8up',

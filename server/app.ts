@@ -172,7 +172,7 @@ async function shareInfrastructure(app: FastifyInstance, house: House): Promise<
   await registerSecurityHeaders(app, house.settings);
   await serveAssets(app, publicFolder);
   answerHealth(app, house);
-  await app.register(fastifyCookie);
+  await app.register(fastifyCookie, { secret });
   await app.register(fastifyFormbody);
   await readUploads(app);
   await registerTokens(app, secret);

@@ -7,6 +7,7 @@ import { readForm, summaryOfErrors, summaryOfRefusal } from '../http/form.js';
 import { id } from '../http/id.js';
 import { Refused, refused } from '../http/refused.js';
 import { type SheetWords, sendSheet } from '../http/sheet.js';
+import { justDone, leadOn } from '../http/told-once.js';
 import { refusalUnless } from '../members/permissions.js';
 import type { CheckingHouse } from '../plates/checking-house.js';
 import { transactWithReport } from '../plates/transact-with-report.js';
@@ -74,7 +75,9 @@ export async function postMove(request: FastifyRequest, reply: FastifyReply, hou
   const outcome = await transactWithReport(house, actorOf(request), (ctx) =>
     move(ctx, { bookingId, ...span }),
   );
-  if (!(outcome instanceof Refusal)) return reply.redirect(`/bookings/${bookingId}?just=moved`, 303);
+  if (!(outcome instanceof Refusal)) {
+    return leadOn(reply, house, actorOf(request), { what: 'moved', path: `/bookings/${bookingId}` });
+  }
   const errorSummary = summaryOfRefusal(refusalOnForm(outcome));
   return sendBooking(request, reply.code(outcome.status), house, { given, errorSummary });
 }
@@ -95,7 +98,8 @@ export async function postCancel(request: FastifyRequest, reply: FastifyReply, h
   const outcome = await transact(house.database, (tx) =>
     cancel({ actor, now: house.now(), tx }, { bookingId, reason: value.reason }),
   );
-  if (!(outcome instanceof Refusal)) return reply.redirect(`/bookings/${bookingId}?just=cancelled`, 303);
+  if (!(outcome instanceof Refusal))
+    return leadOn(reply, house, actor, { what: 'cancelled', path: `/bookings/${bookingId}` });
   const errorSummary = summaryOfRefusal(outcome);
   return sendCancel(request, reply.code(outcome.status), house, { given, errorSummary });
 }
@@ -142,8 +146,11 @@ const JUST_DONE = {
 async function sendBooking(request: FastifyRequest, reply: FastifyReply, house: CheckingHouse, shown: Shown) {
   const seen = await bookingSeen(request, house);
   const { actor, booking, rules, now } = seen;
-  const { just } = request.query as { readonly just?: keyof typeof JUST_DONE };
-  const notice = just !== undefined && Object.hasOwn(JUST_DONE, just) ? JUST_DONE[just] : undefined;
+  const done = justDone(request, reply, house);
+  const isCancelled = booking.status === 'cancelled';
+  const notice = Object.entries(JUST_DONE).find(
+    ([what]) => what === done && (what === 'cancelled') === isCancelled,
+  )?.[1];
   const whole = seesWhole(actor, booking);
   return sendSheet(
     request,

@@ -3,6 +3,7 @@ import { POLYMERS } from '../engineering/polymers/polymers.js';
 import { actorOf } from '../http/acting.js';
 import { type FieldErrors, readForm, summaryOfErrors, summaryOfRefusal } from '../http/form.js';
 import { sendSheet } from '../http/sheet.js';
+import { leadOn } from '../http/told-once.js';
 import type { CheckingHouse } from '../plates/checking-house.js';
 import { polymerNamed } from '../plates/polymer-named.js';
 import { type Plate, plateById, platesOf } from '../plates/store.js';
@@ -37,7 +38,10 @@ export async function showNewBooking(request: FastifyRequest, reply: FastifyRepl
 /** Books, or shows the form again with every reason why not. */
 export async function postNewBooking(request: FastifyRequest, reply: FastifyReply, house: CheckingHouse) {
   const outcome = await bookFromForm(request, house);
-  if ('bookingId' in outcome) return reply.redirect(`/bookings/${outcome.bookingId}?just=booked`, 303);
+  if ('bookingId' in outcome) {
+    const done = { what: 'booked', path: `/bookings/${outcome.bookingId}` };
+    return leadOn(reply, house, actorOf(request), done);
+  }
   reply.code(outcome.status);
   return showForm(request, reply, house, outcome);
 }

@@ -6,6 +6,7 @@ export interface CookieNames {
   readonly session: string;
   readonly csrf: string;
   readonly theme: string;
+  readonly told: string;
 }
 
 export function isHttps(settings: Settings): boolean {
@@ -14,7 +15,12 @@ export function isHttps(settings: Settings): boolean {
 
 export function cookieNames(settings: Settings): CookieNames {
   const prefix = isHttps(settings) ? '__Host-' : '';
-  return { session: `${prefix}ps-session`, csrf: `${prefix}ps-csrf`, theme: `${prefix}ps-theme` };
+  return {
+    session: `${prefix}ps-session`,
+    csrf: `${prefix}ps-csrf`,
+    theme: `${prefix}ps-theme`,
+    told: `${prefix}ps-told`,
+  };
 }
 
 /** Attributes of every cookie we set. */

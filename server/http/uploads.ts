@@ -12,7 +12,7 @@ declare module 'fastify' {
 const FIELDS_MAX = 30;
 
 /** A field may carry a packed drawing from one sheet to the next. */
-const FIELD_BYTES_MAX = 2 * 1024 * 1024;
+const FIELD_BYTES_MAX = 8 * 1024 * 1024;
 
 /** Multipart forms: fields and one file's bytes become the body, read before it is validated. */
 export async function readUploads(app: FastifyInstance): Promise<void> {

@@ -66,6 +66,8 @@ export interface CheckFormView {
   /** What was read before, base64url of the gzipped DXF, so that figures can be tried again; empty for nothing. */
   readonly drawing: string;
   readonly fileName: string;
+  /** What the drop zone says of a file that was chosen and is not read. */
+  readonly kept: { readonly fileName: string; readonly staysHere: boolean } | null;
   /** The sentence at the drop zone when no drawing came or it was refused. */
   readonly drawingError: string | null;
 }
@@ -121,6 +123,10 @@ export function checkForm(given: {
     read: given.read,
     drawing: given.drawing,
     fileName: given.fileName,
+    kept:
+      given.read === null && given.fileName !== ''
+        ? { fileName: given.fileName, staysHere: given.drawing !== '' }
+        : null,
     drawingError: errors.dxf ?? null,
   };
 }

@@ -1,6 +1,6 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { type Asker, askerOf } from '../http/asker.js';
-import { summaryOfErrors } from '../http/form.js';
+import { summaryOfErrors, summaryOfRefusal } from '../http/form.js';
 import { type SheetWords, sendSheet } from '../http/sheet.js';
 import { type Bolster, bolsters } from '../press/store.js';
 import { Refusal } from '../reasons.js';
@@ -14,15 +14,17 @@ import { type CheckDone, checkNow } from './check-now.js';
 import { type CheckPage, checkResult, checkTitleBlock, drawingRead, type KeepView } from './check-page.js';
 import { type CheckFormValues, checkForm } from './check-page-form.js';
 import type { CheckingHouse } from './checking-house.js';
-import { factsOfForm, type PlateFormErrors, packed } from './plate-form.js';
+import { carriedWith, factsOfForm, LOST, type PlateFormErrors } from './plate-form.js';
 import { polymerNamed } from './polymer-named.js';
 import type { DrawingFile } from './uploaded-drawing.js';
 
 /** A form as read: what stands in it, its drawing, and what was wrong before anything was checked. */
 export interface CheckAsked {
   readonly values: CheckFormValues;
-  readonly drawing: DrawingFile | undefined;
+  readonly drawing: DrawingFile | typeof LOST | undefined;
   readonly errors?: PlateFormErrors;
+  /** Why it was not kept. */
+  readonly refusal?: Refusal;
   /** Name wished for the plate, where it was to be kept. */
   readonly name?: string;
 }
@@ -47,7 +49,7 @@ export async function sendCheck(
   ]);
   const checked = await checkForForm(house, asked, all, askerOf(request));
   const { done } = checked;
-  const { drawing } = asked;
+  const drawing = asked.drawing === LOST ? undefined : asked.drawing;
   const page: CheckPage & { readonly samples: readonly object[] } = {
     form: checkForm({
       values: asked.values,
@@ -57,18 +59,17 @@ export async function sendCheck(
         done && drawing
           ? drawingRead(drawing.fileName, readIn(done.drawing.units.mmPerUnit), done.drawing)
           : null,
-      drawing: done && drawing ? await packed(drawing.bytes) : '',
-      fileName: drawing?.fileName ?? '',
+      ...(await carriedWith(drawing)),
     }),
     result: done ? checkResult({ ...done, bolster: done.ground.bolster, facts: done.facts }) : null,
-    keep: keepView(request, asked, checked.errors),
+    keep: keepView(request, asked, drawing, checked.errors),
     samples: Object.entries(SAMPLES).map(([name, text]) => ({ href: `/check?sample=${name}`, text })),
   };
   const words: SheetWords = {
     title: CHECK_TITLE,
     current: 'check',
     ...(rules && { place: rules.makerspaceName }),
-    ...(done && rules && resultWords(done, asked, momentText(house.now(), rules.timeZone))),
+    ...(done && rules && resultWords(done, drawing, momentText(house.now(), rules.timeZone))),
     ...(checked.errorSummary && { errorSummary: checked.errorSummary }),
   };
   reply.code(checked.status);
@@ -82,12 +83,15 @@ async function checkForForm(
   all: readonly Bolster[],
   asker: Asker,
 ): Promise<Checked> {
-  const { values, drawing, errors: before } = asked;
-  if (drawing === undefined && before === undefined) return { errors: {}, status: 200 };
+  const { values, errors: before } = asked;
+  if (asked.drawing === undefined && before === undefined) return { errors: {}, status: 200 };
+  const drawing = asked.drawing === LOST ? undefined : asked.drawing;
   const facts = factsOfForm(values);
   const polymer = polymerNamed(values.polymer);
   const errors: PlateFormErrors = {
-    ...(drawing === undefined && { dxf: PLATE_FORM_ERRORS.noDrawing }),
+    ...(drawing === undefined && {
+      dxf: asked.drawing === LOST ? PLATE_FORM_ERRORS.lost : PLATE_FORM_ERRORS.noDrawing,
+    }),
     ...('errors' in facts && facts.errors),
     ...(polymer instanceof Refusal && { polymer: PLATE_FORM_ERRORS.polymer }),
     ...(all.every(({ id }) => id !== values.bolsterId) && { bolsterId: PLATE_FORM_ERRORS.bolster }),
@@ -101,6 +105,9 @@ async function checkForForm(
   const wish = { dxf: drawing.bytes, facts, polymer, bolsterId: values.bolsterId };
   const done = await checkNow(house, wish, asker);
   if (done instanceof Refusal) return refusedCheck(done);
+  const { refusal } = asked;
+  if (refusal !== undefined)
+    return { errors, errorSummary: summaryOfRefusal(refusal), status: refusal.status, done };
   return { errors, ...summary, status: 'errorSummary' in summary ? 422 : 200, done };
 }
 
@@ -123,9 +130,10 @@ function asText(errors: PlateFormErrors): { readonly [field: string]: string } {
 function keepView(
   request: FastifyRequest,
   asked: CheckAsked,
+  drawing: DrawingFile | undefined,
   { name: nameError }: PlateFormErrors,
 ): KeepView {
-  const fromFile = asked.drawing === undefined ? '' : nameOfFile(asked.drawing.fileName);
+  const fromFile = drawing === undefined ? '' : nameOfFile(drawing.fileName);
   return {
     action: '/plates',
     name: asked.name ?? fromFile,
@@ -134,7 +142,7 @@ function keepView(
   };
 }
 
-function resultWords(done: CheckDone, { drawing }: CheckAsked, checkedAt: string): SheetWords {
+function resultWords(done: CheckDone, drawing: DrawingFile | undefined, checkedAt: string): SheetWords {
   return {
     title: nameOfFile(drawing?.fileName ?? ''),
     kicker: CHECK_TITLE,

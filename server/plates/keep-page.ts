@@ -1,20 +1,30 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import type { Actor } from '../context.js';
+import { askerOf } from '../http/asker.js';
 import { summaryOfRefusal } from '../http/form.js';
 import { tellRetryAfter } from '../http/problem.js';
 import { addressOf } from '../http/rate-limit.js';
+import { accept } from '../http/refused.js';
 import { sendSheet } from '../http/sheet.js';
+import { leadOn } from '../http/told-once.js';
 import { keepSignedIn } from '../members/keep-signed-in.js';
 import { signIn } from '../members/sign-in.js';
 import { mountedBolster } from '../press/store.js';
 import { Refusal } from '../reasons.js';
 import type { ErrorSummaryView } from '../views.js';
 import { PLATE_FORM_ERRORS } from '../words/en/plates.js';
+import type { CheckFormValues } from './check-page-form.js';
 import { type CheckAsked, sendCheck } from './check-sheet.js';
 import type { CheckingHouse } from './checking-house.js';
-import { keepPlate } from './keep.js';
-import { drawingOfForm, factsOfForm, fieldsOf, formValues, packed } from './plate-form.js';
+import { keepPlate, unreadable } from './keep.js';
+import { carriedWith, drawingOfForm, factsOfForm, fieldsOf, formValues, LOST } from './plate-form.js';
 import { plateName } from './schemas.js';
+import type { PlateSubmitted } from './submit-plate.js';
+
+interface KeepAsked {
+  readonly values: CheckFormValues;
+  readonly keep: PlateSubmitted;
+}
 
 /** What the check page's form gives to keep, or what is wrong with it. */
 async function askedToKeep(request: FastifyRequest, house: CheckingHouse) {
@@ -30,7 +40,7 @@ async function askedToKeep(request: FastifyRequest, house: CheckingHouse) {
     name: given,
     errors: name.success ? {} : { name: PLATE_FORM_ERRORS.name },
   };
-  if (!name.success || drawing === undefined || 'errors' in facts) return { wrong };
+  if (!name.success || drawing === undefined || drawing === LOST || 'errors' in facts) return { wrong };
   return { keep: { name: name.data, drawing, facts }, values, wrong };
 }
 
@@ -43,13 +53,17 @@ export async function postPlate(
   const asked = await askedToKeep(request, house);
   if (asked.keep === undefined) return sendCheck(request, reply, house, asked.wrong);
   const { actor } = request;
-  if (actor === undefined) return sendSignIn(request, reply, house, asked.wrong, {});
+  if (actor === undefined) {
+    const refusal = await unreadable(house, asked.keep.drawing, askerOf(request));
+    if (refusal !== undefined) return sendCheck(request, reply, house, { ...asked.wrong, refusal });
+    return sendSignIn(request, reply, house, asked, {});
+  }
   const kept = await keepPlate(house, actor, asked.keep);
-  if (kept instanceof Refusal) return sendCheck(request, reply, house, asked.wrong);
-  return reply.redirect(`/plates/${kept.id}?just=kept`, 303);
+  if (kept instanceof Refusal) return sendCheck(request, reply, house, { ...asked.wrong, refusal: kept });
+  return leadOn(reply, house, actor, { what: 'kept', path: `/plates/${kept.id}` });
 }
 
-/** Signs in with what the form asks and keeps the plate it carries. */
+/** Signs in with what the form asks and keeps the plate it carries, which is read before: nobody signs in to lose it. */
 export async function postSignInAndKeep(
   app: FastifyInstance,
   request: FastifyRequest,
@@ -58,12 +72,14 @@ export async function postSignInAndKeep(
 ): Promise<FastifyReply> {
   const asked = await askedToKeep(request, house);
   if (asked.keep === undefined) return sendCheck(request, reply, house, asked.wrong);
+  const refusal = await unreadable(house, asked.keep.drawing, askerOf(request));
+  if (refusal !== undefined) return sendCheck(request, reply, house, { ...asked.wrong, refusal });
   const { email = '', password = '' } = fieldsOf(request.body);
   const outcome = await signIn(app, house, { email, password, address: addressOf(request) });
   if (outcome instanceof Refusal) {
     tellRetryAfter(reply, outcome);
     const errorSummary = summaryOfRefusal(outcome);
-    return sendSignIn(request, reply.code(outcome.status), house, asked.wrong, { email, errorSummary });
+    return sendSignIn(request, reply.code(outcome.status), house, asked, { email, errorSummary });
   }
   const { member } = outcome;
   const actor: Actor = {
@@ -73,23 +89,24 @@ export async function postSignInAndKeep(
     stewards: false,
     sessionIdHash: '',
   };
-  const kept = await keepPlate(house, actor, asked.keep);
-  const next = kept instanceof Refusal ? '/plates' : `/plates/${kept.id}?just=kept`;
-  return keepSignedIn(reply, house, outcome).redirect(next, 303);
+  const kept = accept(await keepPlate(house, actor, { ...asked.keep, read: true }));
+  return leadOn(keepSignedIn(reply, house, outcome), house, actor, {
+    what: 'kept',
+    path: `/plates/${kept.id}`,
+  });
 }
 
 async function sendSignIn(
   request: FastifyRequest,
   reply: FastifyReply,
   house: CheckingHouse,
-  { values, drawing, name = '' }: CheckAsked,
+  { values, keep: { name, drawing } }: Pick<KeepAsked, 'values' | 'keep'>,
   shown: { readonly email?: string; readonly errorSummary?: ErrorSummaryView },
 ): Promise<FastifyReply> {
   const carried = {
     ...values,
     name,
-    fileName: drawing?.fileName ?? '',
-    drawing: drawing === undefined ? '' : await packed(drawing.bytes),
+    ...(await carriedWith(drawing)),
   };
   const { email = '', errorSummary } = shown;
   return sendSheet(

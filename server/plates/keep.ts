@@ -1,6 +1,6 @@
 import type { Actor, Ctx } from '../context.js';
 import { transact } from '../database/transaction.js';
-import { memberAsking } from '../http/asker.js';
+import { type Asker, memberAsking } from '../http/asker.js';
 import { answerKept, idempotent } from '../http/idempotent.js';
 import { Refusal } from '../reasons.js';
 import { addRevision, type RevisionAdded } from './add-revision.js';
@@ -8,29 +8,42 @@ import { sprueDiameterNow } from './check-ground.js';
 import type { CheckingHouse } from './checking-house.js';
 import { wholePlateReply } from './schemas.js';
 import { type PlateSubmitted, submitPlate } from './submit-plate.js';
+import type { DrawingFile } from './uploaded-drawing.js';
 import { wholePlate } from './visible-plate.js';
 
 interface Repeatable {
   /** Idempotency-Key, where the caller gave one. */
   readonly key?: string | undefined;
+  /** True where it is known that the drawing can be read. */
+  readonly read?: boolean;
+}
+
+/** Why a drawing cannot be kept, or nothing. */
+export async function unreadable(
+  { checks, database }: CheckingHouse,
+  { bytes }: DrawingFile,
+  asker: Asker,
+): Promise<Refusal | undefined> {
+  const drawing = await checks.measure(bytes, await sprueDiameterNow(database), asker);
+  return drawing instanceof Refusal ? drawing : undefined;
 }
 
 /** Keeps a new plate, once its drawing could be read. */
 export async function keepPlate(
   house: CheckingHouse,
   actor: Actor,
-  { key, ...given }: PlateSubmitted & Repeatable,
+  { key, read = false, ...given }: PlateSubmitted & Repeatable,
 ) {
-  return keep(house, actor, given, { route: 'POST /plates', key }, (ctx) => submitPlate(ctx, given));
+  return keep(house, actor, given, { route: 'POST /plates', key, read }, (ctx) => submitPlate(ctx, given));
 }
 
 /** Keeps the next revision of a plate, once its drawing could be read. */
 export async function keepRevision(
   house: CheckingHouse,
   actor: Actor,
-  { key, ...given }: RevisionAdded & Repeatable,
+  { key, read = false, ...given }: RevisionAdded & Repeatable,
 ) {
-  return keep(house, actor, given, { route: 'POST /plates/:id/revisions', key }, (ctx) =>
+  return keep(house, actor, given, { route: 'POST /plates/:id/revisions', key, read }, (ctx) =>
     addRevision(ctx, given),
   );
 }
@@ -40,18 +53,18 @@ export async function keepRevision(
  * what was kept before under the same key is not read again.
  */
 async function keep(
-  { checks, database, now }: CheckingHouse,
+  house: CheckingHouse,
   actor: Actor,
   given: PlateSubmitted | RevisionAdded,
-  asked: { readonly route: string; readonly key: string | undefined },
+  { read, ...asked }: { readonly route: string; readonly key: string | undefined; readonly read: boolean },
   command: (ctx: Ctx) => Promise<string | Refusal>,
 ) {
+  const { database, now } = house;
   const repeatable = { ...asked, body: given, reply: wholePlateReply };
   const kept = await answerKept(database, actor, repeatable);
   if (kept !== undefined) return kept;
-  const sprueDiameterMm = await sprueDiameterNow(database);
-  const drawing = await checks.measure(given.drawing.bytes, sprueDiameterMm, memberAsking(actor));
-  if (drawing instanceof Refusal) return drawing;
+  const refusal = read ? undefined : await unreadable(house, given.drawing, memberAsking(actor));
+  if (refusal !== undefined) return refusal;
   return transact(database, (tx) => {
     const ctx = { actor, now: now(), tx };
     return idempotent(ctx, repeatable, async () => {

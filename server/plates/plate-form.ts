@@ -121,7 +121,7 @@ function text(lengthMm: number | null): string {
 }
 
 /** A packed drawing longer than this is not carried in the form: its file has to be chosen again. */
-const CARRIED_LENGTH_MAX = 1_900_000;
+const CARRIED_LENGTH_MAX = 8_000_000;
 
 /** A drawing as a hidden field carries it, so that figures can be tried again without choosing the file. */
 export async function packed(bytes: Uint8Array): Promise<string> {
@@ -129,15 +129,35 @@ export async function packed(bytes: Uint8Array): Promise<string> {
   return text.length > CARRIED_LENGTH_MAX ? '' : text;
 }
 
-/** The drawing of a form: the file chosen now, else the one carried along; `undefined` when there is neither. */
-export async function drawingOfForm(request: FastifyRequest): Promise<DrawingFile | undefined> {
+/** A drawing of a form that was chosen before and did not come along. */
+export const LOST = 'lost';
+
+/**
+ * The drawing of a form: the file chosen now, an empty one too, else the one carried along; `undefined` when none
+ * was ever chosen.
+ */
+export async function drawingOfForm(request: FastifyRequest): Promise<DrawingFile | typeof LOST | undefined> {
   const { dxf } = (request.body ?? {}) as { readonly dxf?: unknown };
-  if (dxf instanceof Uint8Array && dxf.byteLength > 0) {
-    return { bytes: dxf, fileName: safeFileName(request.uploadNames.get('dxf')) };
+  const chosen = request.uploadNames.get('dxf') ?? '';
+  if (dxf instanceof Uint8Array && (dxf.byteLength > 0 || chosen !== '')) {
+    return { bytes: dxf, fileName: safeFileName(chosen) };
   }
-  const { drawing = '', fileName } = fieldsOf(request.body);
+  const { drawing = '', fileName = '' } = fieldsOf(request.body);
+  if (drawing === '' && fileName === '') return undefined;
   const bytes = drawing === '' ? undefined : await unpacked(drawing);
-  return bytes && { bytes, fileName: safeFileName(fileName) };
+  return bytes === undefined ? LOST : { bytes, fileName: safeFileName(fileName) };
+}
+
+/** What stays with the form of a drawing that was chosen: the hidden fields and what the drop zone says of them. */
+export interface CarriedDrawing {
+  readonly drawing: string;
+  readonly fileName: string;
+}
+
+/** The drawing as its form carries it through every error; nothing of one that never came. */
+export async function carriedWith(drawing: DrawingFile | undefined): Promise<CarriedDrawing> {
+  if (drawing === undefined) return { drawing: '', fileName: '' };
+  return { drawing: await packed(drawing.bytes), fileName: drawing.fileName };
 }
 
 async function unpacked(text: string): Promise<Uint8Array | undefined> {

@@ -7,10 +7,13 @@ import { summaryOfErrors, summaryOfRefusal } from '../http/form.js';
 import { id as idSchema } from '../http/id.js';
 import { accept, refused } from '../http/refused.js';
 import { sendSheet } from '../http/sheet.js';
+import { justDone, leadOn } from '../http/told-once.js';
 import { may } from '../members/permissions.js';
 import { Refusal } from '../reasons.js';
 import { rulesAt } from '../shop/store.js';
 import type { ErrorSummaryView } from '../views.js';
+import { PLATE_FORM_ERRORS } from '../words/en/plates.js';
+import { wordReason } from '../words/en/reasons.js';
 import { momentText } from '../words/en/times.js';
 import { checkGround } from './check-ground.js';
 import { checkOn } from './check-now.js';
@@ -18,12 +21,21 @@ import { checkResult, checkTitleBlock } from './check-page.js';
 import { type CheckFormValues, checkForm } from './check-page-form.js';
 import type { CheckingHouse } from './checking-house.js';
 import { keepRevision } from './keep.js';
-import { drawingOfForm, factsOfForm, formValues, type PlateFormErrors, valuesOfFacts } from './plate-form.js';
+import {
+  carriedWith,
+  drawingOfForm,
+  factsOfForm,
+  formValues,
+  LOST,
+  type PlateFormErrors,
+  valuesOfFacts,
+} from './plate-form.js';
 import { polymerNamed } from './polymer-named.js';
 import { revisionParams } from './schemas.js';
 import { sendDrawing } from './send-drawing.js';
 import { drawingOf, type Plate, platesOf, type Revision, revisionsOf } from './store.js';
 import { storedReport } from './stored-report.js';
+import type { DrawingFile } from './uploaded-drawing.js';
 import { ownerSeen, visiblePlate } from './visible-plate.js';
 
 const LISTED_MAX = 50;
@@ -78,14 +90,24 @@ export async function postRevision(request: FastifyRequest, reply: FastifyReply,
   const plate = accept(await visiblePlate(house.database, actor, plateIdOf(request)));
   const values = formValues(request.body, '');
   const facts = factsOfForm(values);
-  if ('errors' in facts) return sendPlate(request, reply.code(422), house, { values, errors: facts.errors });
-  const drawing = (await drawingOfForm(request)) ?? (await lastDrawing(house, plate));
+  const given = await drawingOfForm(request);
+  const chosen = given === LOST ? undefined : given;
+  const errors = {
+    ...(given === LOST && { dxf: PLATE_FORM_ERRORS.lost }),
+    ...('errors' in facts && facts.errors),
+  };
+  if ('errors' in facts || given === LOST)
+    return sendPlate(request, reply.code(422), house, { values, errors, drawing: chosen });
+  const drawing = chosen ?? (await lastDrawing(house, plate));
   const kept = await keepRevision(house, actor, { plateId: plate.id, drawing, facts });
-  if (!(kept instanceof Refusal)) return reply.redirect(`/plates/${plate.id}?just=revised`, 303);
+  if (!(kept instanceof Refusal))
+    return leadOn(reply, house, actor, { what: 'revised', path: `/plates/${plate.id}` });
   const onDrawing = kept.reasons.map((reason) => ({ ...reason, field: 'dxf' }));
   const [first = kept.reasons[0], ...others] = onDrawing;
   return sendPlate(request, reply.code(kept.status), house, {
     values,
+    drawing: chosen,
+    errors: { dxf: wordReason(first).message },
     errorSummary: summaryOfRefusal(new Refusal([first, ...others])),
   });
 }
@@ -116,6 +138,8 @@ function plateIdOf(request: FastifyRequest): string {
 
 interface Shown {
   readonly values?: CheckFormValues;
+  /** Chosen for the next revision; stays with the form. */
+  readonly drawing?: DrawingFile | undefined;
   readonly errors?: PlateFormErrors;
   readonly errorSummary?: ErrorSummaryView;
 }
@@ -143,14 +167,13 @@ async function sendPlate(request: FastifyRequest, reply: FastifyReply, house: Ch
   const own = may(actor, 'plate-revise', plate);
   const { errors = {} } = shown;
   const errorSummary = shown.errorSummary ?? summaryOf(errors);
-  const notice = noticeAsked(query.just);
+  const notice = noticeOf(justDone(request, reply, house));
   const form = checkForm({
     values: shown.values ?? valuesOfFacts(revision.facts, polymer, ''),
     bolsters: [],
     errors,
     read: null,
-    drawing: '',
-    fileName: '',
+    ...(await carriedWith(shown.drawing)),
   });
   const report = seen instanceof Refusal ? undefined : seen;
   return sendSheet(
@@ -191,7 +214,7 @@ async function sendPlate(request: FastifyRequest, reply: FastifyReply, house: Ch
       drawingHref: drawingAddress(plate, revision),
       ...(own && { bookHref: `/bookings/new?plateId=${plate.id}&polymer=${polymer}` }),
       cells: form.cells.filter(({ name }) => name !== 'polymer' && name !== 'bolsterId'),
-      drawingError: errors.dxf ?? null,
+      form,
     },
   );
 }
@@ -221,10 +244,8 @@ function polymerAsked(asked: unknown): string {
   return typeof asked === 'string' && asked !== '' ? accept(polymerNamed(asked)) : 'PP';
 }
 
-function noticeAsked(just: unknown) {
-  return typeof just === 'string' && Object.hasOwn(JUST_DONE, just)
-    ? JUST_DONE[just as keyof typeof JUST_DONE]
-    : undefined;
+function noticeOf(done: string | undefined) {
+  return Object.entries(JUST_DONE).find(([what]) => what === done)?.[1];
 }
 
 function summaryOf(errors: PlateFormErrors): ErrorSummaryView | undefined {

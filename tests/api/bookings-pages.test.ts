@@ -44,7 +44,7 @@ describe('the booking form', () => {
     const reply = await book({ shots: '90' });
     expect(reply.status).toBe(303);
     const address = reply.headers.location ?? '';
-    expect(address).toMatch(/^\/bookings\/[0-9a-f-]{36}\?just=booked$/);
+    expect(address).toMatch(/^\/bookings\/[0-9a-f-]{36}$/);
     const page = await wren.get(address).expect(200);
     expect(page.text).toContain('Tue 24 Nov, 10:00 to 12:00');
     expect(page.text).toContain('not asked for yet');
@@ -110,15 +110,29 @@ describe('a booking’s sheet', () => {
     const address = (made.headers.location ?? '').split('?')[0] ?? '';
     const to = (more: object) => ({ date: '2026-11-25', from: '14:00', to: '15:00', ...more });
     const moved = await wren.submit(address, `${address}/move`, to({}));
-    expect(moved.headers.location).toBe(`${address}?just=moved`);
+    expect(moved.headers.location).toBe(address);
     const refused = await wren.submit(address, `${address}/move`, to({ to: '13:00' }));
     expect(refused.status).toBe(422);
     expect(refused.text).toContain('The booking ends before it starts');
     await wren.get(`${address}/cancel`).expect(200);
     const cancelled = await wren.submit(`${address}/cancel`, `${address}/cancel`, { reason: '' });
-    expect(cancelled.headers.location).toBe(`${address}?just=cancelled`);
+    expect(cancelled.headers.location).toBe(address);
     const again = await wren.submit('/bookings/new', `${address}/cancel`, { reason: '' });
     expect(again.status).toBe(409);
+  });
+
+  it('tells once what was done, on the page it is about, to who did it', async () => {
+    const made = await book({ date: '2026-11-27' });
+    const address = made.headers.location ?? '';
+    const told = 'The press is yours for that time';
+    expect((await tamsin.get(address)).text).not.toContain(told);
+    expect((await wren.get('/week')).text).not.toContain(told);
+    expect((await wren.get(address)).text).toContain(told);
+    expect((await wren.get(address)).text).not.toContain(told);
+    for (const said of ['booked', 'moved', 'cancelled']) {
+      const page = await wren.get(`${address}?just=${said}`).expect(200);
+      expect(page.text).not.toContain('role="status"');
+    }
   });
 
   it('shows others no plate, no form, and no way to cancel', async () => {

@@ -124,6 +124,59 @@ describe('before cutting metal, signed out', async () => {
   });
 });
 
+const drawingIn = (html: string) => {
+  const packed = /name="drawing" value="([^"]*)"/.exec(html)?.[1] ?? '';
+  return packed === '' ? '' : gunzipSync(Buffer.from(packed, 'base64url')).toString('latin1');
+};
+
+describe('a file once chosen stays with the form', async () => {
+  const { agent, send } = await browser();
+  const dxf = sampleDxf('tile-spacer-4up');
+
+  it.each<[string, Fields, string]>([
+    ['a field that is wrong', { ...usual, thicknessMm: 'x' }, dxf],
+    ['a drawing that is refused', usual, sampleDxf('open-contour')],
+    ['a strange bolster', { ...usual, bolsterId: 'one' }, dxf],
+  ])('through %s, so that the corrected form is taken', async (_what, fields, chosen) => {
+    const wrong = await send('/check', fields, chosen);
+    expect(wrong.status).toBe(422);
+    expect(drawingIn(wrong.text)).toBe(chosen);
+    expect(wrong.text).toContain('It stays with this form');
+    expect(wrong.text).toContain('tile-spacer.dxf');
+  });
+
+  it('also one that was carried before, and a sample', async () => {
+    const held = await send('/check', {
+      ...usual,
+      thicknessMm: 'x',
+      drawing: carried(dxf),
+      fileName: 'tile.dxf',
+    });
+    expect(drawingIn(held.text)).toBe(dxf);
+    const sample = await agent.get('/check?sample=tile-spacer-4up').expect(200);
+    expect(drawingIn(sample.text)).not.toBe('');
+    const nameless = await send('/plates', { ...usual, name: ' ', thicknessMm: 'x' }, dxf);
+    expect(drawingIn(nameless.text)).toBe(dxf);
+  });
+
+  it('says which file is empty, and of one that did not come along that it has to be chosen again', async () => {
+    const empty = await send('/check', usual, '');
+    expect(empty.status).toBe(422);
+    expect(empty.text).not.toContain('Choose the drawing of the plate');
+    expect(empty.text).toContain('tile-spacer.dxf');
+    const lost = await send('/check', { ...usual, drawing: '', fileName: 'tile.dxf' });
+    expect(lost.status).toBe(422);
+    expect(lost.text).toContain('it did not come along');
+  });
+
+  it('is read before anybody is asked to sign in', async () => {
+    const reply = await send('/plates', { ...usual, name: 'Open' }, sampleDxf('open-contour'));
+    expect(reply.status).toBe(422);
+    expect(reply.text).toContain('href="#dxf"');
+    expect(reply.text).not.toContain('name="password"');
+  });
+});
+
 describe('keeping a plate', () => {
   it('asks who is signed out to sign in, and loses nothing', async () => {
     const { agent, own, send, token } = await browser();
@@ -175,13 +228,40 @@ describe('a plate’s sheet', async () => {
 
   it('takes a revision with other figures on the same drawing, and one with another drawing', async () => {
     const thicker = await send(`${address}/revisions`, { ...usual, thicknessMm: '20' }, undefined, address);
-    expect(thicker.headers.location).toBe(`${address}?just=revised`);
+    expect(thicker.headers.location).toBe(address);
     const redrawn = await send(`${address}/revisions`, usual, sampleDxf('drawer-pull'), address);
     expect(redrawn.status).toBe(303);
     const page = await agent.get(address).expect(200);
     expect(page.text).toContain('revision 3 of 3');
     await agent.get(`${address}?revision=2`).expect(200);
     await agent.get(`${address}?revision=9`).expect(404);
+  });
+
+  it('keeps the new file through a mistake, and never takes the old drawing for it', async () => {
+    const before = await agent.get(`${address}/revisions/3/drawing`).expect(200);
+    const dxf = sampleDxf('seed-label-2up');
+    const wrong = await send(`${address}/revisions`, { ...usual, thicknessMm: 'x' }, dxf, address);
+    expect(wrong.status).toBe(422);
+    expect(drawingIn(wrong.text)).toBe(dxf);
+    const lost = await send(`${address}/revisions`, { ...usual, fileName: 'a.dxf' }, undefined, address);
+    expect(lost.status).toBe(422);
+    expect(lost.text).toContain('it did not come along');
+    const fields = { ...usual, drawing: carried(dxf), fileName: 'label.dxf' };
+    const kept = await send(`${address}/revisions`, fields, undefined, address);
+    expect(kept.status).toBe(303);
+    const stored = await agent.get(`${address}/revisions/4/drawing`).expect(200);
+    expect(stored.text ?? stored.body.toString('latin1')).not.toBe(
+      before.text ?? before.body.toString('latin1'),
+    );
+    expect(stored.headers['content-disposition']).toContain('label.dxf');
+  });
+
+  it('tells once what was done, to who did it', async () => {
+    const kept = await send('/plates', { ...usual, name: 'Told once' }, sampleDxf('tile-spacer-4up'));
+    const there = kept.headers.location ?? '';
+    expect((await agent.get(there)).text).toContain('This is a plate of yours now');
+    expect((await agent.get(there)).text).not.toContain('This is a plate of yours now');
+    expect((await agent.get(`${there}?just=revised`)).text).not.toContain('The new revision is kept');
   });
 
   it('says at the field what is wrong with a revision, and keeps none', async () => {
@@ -191,6 +271,6 @@ describe('a plate’s sheet', async () => {
     const unreadable = await send(`${address}/revisions`, usual, sampleDxf('no-feed'), address);
     expect(unreadable.status).toBe(422);
     expect(unreadable.text).toContain('href="#dxf"');
-    expect((await agent.get(address)).text).toContain('of 3');
+    expect((await agent.get(address)).text).toContain('of 4');
   });
 });

@@ -6,6 +6,7 @@ export const PLATE_FORM_ERRORS = {
   polymer: 'Choose the resin from the list.',
   bolster: 'Choose the bolster from the list.',
   noDrawing: 'Choose the drawing of the plate, a DXF file.',
+  lost: 'Choose the file again: it did not come along with the form.',
   name: 'Give the plate a name of at most 80 characters.',
 } as const;
 

@@ -8,6 +8,7 @@ import { cancelComing } from './bookings/cancel-coming.js';
 import { foreseeRules } from './bookings/foresee-rules.js';
 import { nextBookings } from './bookings/next-bookings.js';
 import { bookingPages } from './bookings/pages.js';
+import { ownQuota } from './bookings/quota.js';
 import { bookingRoutes } from './bookings/routes.js';
 import { rulesLost } from './bookings/rules-lost.js';
 import { lookAtComing, memberLost, signOffLost } from './bookings/sign-off-lost.js';
@@ -36,15 +37,18 @@ import { sweepHourly } from './http/sweep.js';
 import { readUploads } from './http/uploads.js';
 import { declareAtFounding } from './inductions/declare-founding.js';
 import { forgetInductionWords } from './inductions/forget-member.js';
+import { inductionPages } from './inductions/pages.js';
 import { remindOfLapses } from './inductions/remind.js';
 import { inductionRoutes } from './inductions/routes.js';
 import { signOffRoutes } from './inductions/sign-off-routes.js';
+import { signOffsOf } from './inductions/sign-off-store.js';
 import { stewardsNow } from './inductions/standing.js';
 import type { Listeners } from './listeners.js';
 import { identifyMembers } from './members/identify.js';
 import { tokenSecret } from './members/installation.js';
 import { memberPages } from './members/pages.js';
 import { memberRoutes } from './members/routes.js';
+import type { OwnMore } from './members/schemas.js';
 import { registerTokens } from './members/token.js';
 import { noticePages } from './notices/pages.js';
 import { noticeRoutes } from './notices/routes.js';
@@ -112,7 +116,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
       speakApi(api);
       guardCookieCalls(api, house);
       await api.register(openApiRoutes);
-      await api.register(memberRoutes, house);
+      await api.register(memberRoutes, { ...house, ownMore: (memberId) => ownMore(house, memberId) });
       await api.register(noticeRoutes, house);
       await api.register(auditRoutes, house);
       await api.register(inductionRoutes, house);
@@ -131,6 +135,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     await pages.register(firstRunPages, house);
     await pages.register(memberPages, house);
     await pages.register(shopPages, shop);
+    await pages.register(inductionPages, house);
     await pages.register(noticePages, house);
     await pages.register(auditPages, house);
     await pages.register(platePages, checking);
@@ -142,6 +147,15 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     });
   });
   return app;
+}
+
+/** What the rooms after the members' know of one of them, for their own eyes. */
+async function ownMore({ database, now }: House, memberId: string): Promise<OwnMore> {
+  const [signOffs, rules] = await Promise.all([signOffsOf(database, memberId), findRulesAt(database, now())]);
+  return {
+    signOffs: signOffs.filter(({ endKind, validUntil }) => endKind === null && validUntil > now()),
+    quota: rules === undefined ? null : await ownQuota(database, memberId, rules, now()),
+  };
 }
 
 /** The server itself: who is trusted to say where a request comes from, and how much it reads. */

@@ -11,7 +11,7 @@ import { SafeHtml } from './pictures/safe-html.js';
 import { verdictShape } from './pictures/verdict-shape.js';
 
 /** The links of the head; `account` and `cautions` stand in the foot and mark nothing. */
-export type Section = 'check' | 'plates' | 'week' | 'bookings' | 'notices' | 'desk';
+export type Section = 'check' | 'plates' | 'week' | 'bookings' | 'inductions' | 'notices' | 'desk';
 
 /** What waits for a member; a desk is only a steward's. */
 export interface SheetCounts {

@@ -6,13 +6,24 @@ import { testHouse } from '../support/app.js';
 import { openBrowser, PHONE, scrollsSideways, violationsOn, WIDE } from '../support/browser.js';
 import { testDatabase } from '../support/database.js';
 import { furnishPress } from '../support/gullwing-house.js';
+import { askForWitness } from '../support/inductions.js';
+import { visitorOf } from '../support/requests.js';
 import { sampleBody } from '../support/sample-plate.js';
 import { bearerOf, makeMember, signedInMember, TEST_PASSWORD } from '../support/sign-in.js';
 
 const database = await testDatabase();
 const house = await testHouse(database);
 const browser = await openBrowser();
-const ids = { plate: '', booking: '', member: '', invitation: '', reset: '' };
+const ids = {
+  plate: '',
+  booking: '',
+  member: '',
+  invitation: '',
+  reset: '',
+  signOff: '',
+  witness: '',
+  card: '',
+};
 type Who = 'signedOut' | 'signedIn' | 'admin';
 const open: { [who in Who]?: BrowserContext } = {};
 
@@ -43,6 +54,14 @@ beforeAll(async () => {
   ids.invitation = new URL(invitation.body.link).pathname;
   const reset = await api.post(`/api/v1/members/${member.id}/password-reset`).set(admin.headers);
   ids.reset = new URL(reset.body.link).pathname;
+  const signOffs = await api.get('/api/v1/signoffs').set(headers);
+  ids.signOff = signOffs.body.items[0].id;
+  ids.witness = await askForWitness(house, headers, 'drying-oven');
+  const cardholder = visitorOf(house);
+  await cardholder.signIn(member);
+  await cardholder.submit('/inductions/card', '/inductions/card');
+  const [card] = await database.query<{ code: string }>('select code from induction_card');
+  ids.card = card?.code ?? '';
   open.signedOut = await browser.newContext({ baseURL: house.url });
   open.signedIn = await signedInContext(member.email);
   open.admin = await signedInContext(admin.member.email);
@@ -86,6 +105,18 @@ const ADDRESSES: { readonly [route: string]: () => string } = {
   '/shop-rules/change': () => '/shop-rules/change',
   '/notices': () => '/notices',
   '/trail': () => '/trail',
+  '/inductions': () => '/inductions',
+  '/inductions/card': () => '/inductions/card',
+  '/inductions/declaration': () => '/inductions/declaration',
+  '/inductions/history/:id': () => `/inductions/history/${ids.member}`,
+  '/inductions/new': () => '/inductions/new',
+  '/inductions/sign-offs/:id/revoke': () => `/inductions/sign-offs/${ids.signOff}/revoke`,
+  '/inductions/witness': () => '/inductions/witness',
+  '/inductions/witness/:id': () => `/inductions/witness/${ids.witness}`,
+  '/inductions/:competence': () => '/inductions/press-operation',
+  '/inductions/:competence/edit': () => '/inductions/press-operation/edit',
+  '/inductions/:competence/:part': () => '/inductions/press-operation/3',
+  '/verify/:code': () => `/verify/${ids.card}`,
   '/check': () => '/check?sample=board-counter-8up',
   '/plates': () => '/plates',
   '/plates/:id': () => `/plates/${ids.plate}`,
@@ -97,7 +128,7 @@ const ADDRESSES: { readonly [route: string]: () => string } = {
 };
 
 /** Sheets that a member alone would not see. */
-const FOR_ADMINS = [/^\/members/];
+const FOR_ADMINS = [/^\/members/, /^\/inductions/, /^\/verify/];
 
 /** GET routes that answer with something other than a sheet. */
 const NOT_SHEETS = [/^\/api\/v1\//, /^\/health\//, /\*$/, /^\/plates\/:id\/revisions\/:revision\/drawing$/];

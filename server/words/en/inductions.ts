@@ -51,7 +51,7 @@ export type Standing = keyof typeof STANDING_WORDS;
 /** What is wrong with a field of the forms of this room. */
 export const INDUCTION_FORM_ERRORS = {
   reason: 'Say why, in 1 to 500 characters: the member will read it.',
-  note: 'Say it in at most 500 characters.',
+  note: 'That is too long: say it in a few sentences.',
   title: 'Give a title of 1 to 60 characters.',
   refreshMonths: 'Give a whole number of months from 1 to 120.',
   contents: 'Write the contents: at least one part and the practical part.',

@@ -50,3 +50,20 @@ export function reasonsByQuota(span: Span, use: QuotaUse, rules: Quotas): readon
   ask('quota-ahead-spent', rules.quotaHoursAhead, use.aheadMinutes);
   return reasons;
 }
+
+/** A member's quotas and what is used of them, this month and ahead; null where the shop rules know none. */
+export async function ownQuota(db: Queryable, memberId: string, rules: Quotas, now: Date) {
+  const { quotaHoursAMonth, quotaHoursAhead } = rules;
+  if (quotaHoursAMonth === null && quotaHoursAhead === null) return null;
+  const use = await quotaUse(db, memberId, rules, { asked: now, now, except: null });
+  return {
+    hoursAMonth: quotaHoursAMonth,
+    hoursBooked: inHours(use.monthMinutes),
+    hoursAhead: quotaHoursAhead,
+    hoursComing: inHours(use.aheadMinutes),
+  };
+}
+
+function inHours(minutes: number): number {
+  return Math.round((minutes / 60) * 100) / 100;
+}

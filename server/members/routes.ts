@@ -7,13 +7,17 @@ import { accept, refused } from '../http/refused.js';
 import { accountRoutes } from './account-calls.js';
 import { invitationRoutes } from './invitation-calls.js';
 import { peopleRoutes } from './people-calls.js';
-import { me, signedIn, signInBody } from './schemas.js';
+import { me, type OwnMore, signedIn, signInBody } from './schemas.js';
 import { signIn } from './sign-in.js';
 import { signOut } from './sign-out.js';
 import { type Member, memberById } from './store.js';
 
+export interface MembersHouse extends House {
+  readonly ownMore: (memberId: string) => Promise<OwnMore>;
+}
+
 /** Signing in and out, and who one is. */
-export const memberRoutes: FastifyPluginAsyncZod<House> = async (api, house) => {
+export const memberRoutes: FastifyPluginAsyncZod<MembersHouse> = async (api, house) => {
   api.post(
     '/session',
     {
@@ -48,7 +52,7 @@ export const memberRoutes: FastifyPluginAsyncZod<House> = async (api, house) => 
     async (request) => {
       const member = await memberById(house.database, actorOf(request).memberId);
       if (member === undefined) throw refused('session-ended');
-      return { member: ownView(member), signOffs: [], quota: null };
+      return { member: ownView(member), ...(await house.ownMore(member.id)) };
     },
   );
 

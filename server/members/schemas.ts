@@ -50,9 +50,20 @@ export const me = z
   .object({
     member: ownMember,
     signOffs: z.array(z.object({ id, competence: z.string(), validUntil: instant })),
-    quota: z.object({ hoursAMonth: z.number(), hoursBooked: z.number() }).nullable(),
+    quota: z
+      .object({
+        hoursAMonth: z.number().nullable().meta({ description: 'Null: no limit.' }),
+        hoursBooked: z.number().meta({ description: 'Of bookings that start in this calendar month.' }),
+        hoursAhead: z.number().nullable().meta({ description: 'Null: no limit.' }),
+        hoursComing: z.number().meta({ description: 'Of bookings that are not over yet.' }),
+      })
+      .nullable()
+      .meta({ description: 'Press time; null where the shop rules know no quota.' }),
   })
   .meta({ id: 'Me' });
+
+/** What later rooms know of a member and the member alone sees. */
+export type OwnMore = Pick<z.output<typeof me>, 'signOffs' | 'quota'>;
 
 export const renameBody = z.object({ displayName }).meta({ id: 'Rename' });
 

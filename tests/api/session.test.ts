@@ -14,7 +14,7 @@ const api = supertest(house.url);
 
 describe('signing in', () => {
   it('gives a token that says who one is, and the member', async () => {
-    const member = await makeMember(house);
+    const member = await makeMember(house, 'member', []);
     const reply = await api.post('/api/v1/session').send({ email: member.email, password: TEST_PASSWORD });
     expect(reply.status).toBe(201);
     const { token, expiresAt, member: own } = signedIn.decode(reply.body);

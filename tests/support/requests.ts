@@ -17,6 +17,12 @@ export interface Visitor {
   submit(page: string, action: string, fields?: Fields): Promise<supertest.Response>;
   /** Sends a form as it stands; `headers` over those of our own pages. */
   post(action: string, fields: Fields, headers?: Fields): supertest.Test;
+  /** As `submit`, in a form that carries files. */
+  upload(
+    page: string,
+    action: string,
+    files: { readonly [name: string]: Buffer },
+  ): Promise<supertest.Response>;
   signIn(member: TestMember): Promise<void>;
 }
 
@@ -36,6 +42,13 @@ export function visitorOf(house: TestHouse): Visitor {
     get: (path) => agent.get(path),
     post,
     submit,
+    async upload(page, action, files) {
+      const { text } = await agent.get(page).expect(200);
+      const sent = agent.post(action).set({ origin: house.url, 'sec-fetch-site': 'same-origin' });
+      sent.field('_csrf', formTokenOf(text));
+      for (const [name, bytes] of Object.entries(files)) sent.attach(name, bytes, `${name}.csv`);
+      return sent;
+    },
     async signIn({ email }) {
       const reply = await submit('/sign-in', '/sign-in', { email, password: TEST_PASSWORD });
       if (reply.status !== 303) throw new Error(`Signing in answered ${reply.status}.`);

@@ -2,7 +2,9 @@ import type { MeasuredDrawing } from '../drawing/measured-drawing.js';
 import type { ScrewSeat } from '../fit/screw-seats.js';
 import { type Moments, momentsOf } from '../geometry/area.js';
 import { differenceOf } from '../geometry/boolean.js';
-import { type Bounds, boundsMeet, boundsOf, boundsOfPoints } from '../geometry/bounds.js';
+import { type Bounds, boundsGrown, boundsMeet, boundsOf, boundsOfPoints } from '../geometry/bounds.js';
+import { ringContains } from '../geometry/contains.js';
+import { croppedTo } from '../geometry/crop.js';
 import type { Point, Region, Ring } from '../geometry/point.js';
 import { momentsOfBoth, momentsWithout } from './joined-moments.js';
 
@@ -63,6 +65,9 @@ export function landMoments(
   return momentsWithout(momentsOf([plate.outline]), cut);
 }
 
+/** So far outside a cut nothing that is taken from it can matter, mm. */
+const MARGIN_MM = 0.1;
+
 interface BoxedRing {
   readonly ring: Ring;
   readonly bounds: Bounds;
@@ -80,6 +85,25 @@ function separate(region: Region): Region[] {
 
 function without(region: Region, taken: readonly BoxedRing[]): Region {
   const bounds = boundsOf(region);
-  const near = taken.filter((other) => boundsMeet(other.bounds, bounds)).map(({ ring }) => ring);
-  return near.length === 0 ? region : differenceOf(region, near);
+  const near = taken
+    .filter((other) => boundsMeet(other.bounds, bounds) && reaches(other.ring, bounds))
+    .map(({ ring }) => ring);
+  return near.length === 0 ? region : differenceOf(region, croppedTo(near, boundsGrown(bounds, MARGIN_MM)));
+}
+
+/** Whether a ring comes into a box or lies round it: far cheaper to ask than to clip in vain. */
+function reaches(ring: Ring, box: Bounds): boolean {
+  let a = ring.at(-1);
+  for (const b of ring) {
+    if (
+      a &&
+      Math.min(a.x, b.x) <= box.maxX &&
+      Math.max(a.x, b.x) >= box.minX &&
+      Math.min(a.y, b.y) <= box.maxY &&
+      Math.max(a.y, b.y) >= box.minY
+    )
+      return true;
+    a = b;
+  }
+  return ringContains(ring, { x: box.minX, y: box.minY });
 }

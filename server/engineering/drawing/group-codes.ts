@@ -41,10 +41,31 @@ export function groupsOf(text: string): Groups {
 }
 
 function codeIn(line: string): number | null {
+  const short = shortCodeIn(line);
+  if (short !== null) return short;
   const code = Number(line);
   if (!Number.isInteger(code) || code < LOWEST_CODE || code > HIGHEST_CODE) return null;
   return code === 0 && line.trim() === '' ? null : code;
 }
+
+/** A code as nearly every line writes it, up to three digits after blanks; null for anything else. */
+function shortCodeIn(line: string): number | null {
+  let i = 0;
+  while (line.charCodeAt(i) === SPACE) i++;
+  const start = i;
+  let code = 0;
+  for (; i < line.length; i++) {
+    const digit = line.charCodeAt(i) - ZERO;
+    if (digit < 0 || digit > 9) break;
+    code = 10 * code + digit;
+  }
+  const isAtEnd = i === line.length || (i === line.length - 1 && line.charCodeAt(i) === RETURN);
+  return isAtEnd && i > start && i - start <= 3 ? code : null;
+}
+
+const SPACE = 32;
+const ZERO = 48;
+const RETURN = 13;
 
 function restIsBlank(lines: readonly string[], from: number): boolean {
   return lines.slice(from).every((line) => line.trim() === '');

@@ -1,7 +1,7 @@
 import type { MeasuredDrawing } from '../drawing/measured-drawing.js';
 import { ringContains } from '../geometry/contains.js';
 import { convexHullOf } from '../geometry/convex-hull.js';
-import { boundaryDistance, distanceToPoint } from '../geometry/distance.js';
+import { boundaryDistanceToPoint, distanceToPoint } from '../geometry/distance.js';
 import type { Point, Region } from '../geometry/point.js';
 import type { BolsterFacts } from '../press-facts.js';
 import { threadDiameterMm } from './fasteners/iso-261-threads.js';
@@ -41,7 +41,7 @@ export function freeHolesUnder(
     if (taken.has(index) || threadDiameterMm(hole.thread) !== thread) return [];
     const at = inDrawingPlace(hole.at, drawing.feed.at, placement);
     if (!ringContains(drawing.plate.outline, at)) return [];
-    const edgeMm = boundaryDistance([drawing.plate.outline], [[at]])?.distanceMm ?? 0;
+    const edgeMm = boundaryDistanceToPoint([drawing.plate.outline], at)?.distanceMm ?? 0;
     const cutMm = Math.min(
       ...cuts.map((cut) => distanceToPoint(cut, at)?.distanceMm ?? Number.POSITIVE_INFINITY),
     );

@@ -1,4 +1,5 @@
 import type { Basis } from '../finding.js';
+import type { Bounds } from '../geometry/bounds.js';
 import type { Point, Region } from '../geometry/point.js';
 
 /** What is cut into the plate, as a wall has it on one side. */
@@ -12,6 +13,7 @@ export interface CutLevel {
   readonly kind: CutKind;
   readonly depthMm: number;
   readonly region: Region;
+  readonly bounds: Bounds;
 }
 
 /** Metal between two cuts, or between a cut and the end of the metal. */

@@ -6,8 +6,13 @@ import type {
 } from '../drawing/measured-drawing.js';
 import { boundsMeet, boundsOf } from '../geometry/bounds.js';
 import { regionContains } from '../geometry/contains.js';
-import { boundaryDistance, distanceBetween, type Separation } from '../geometry/distance.js';
-import type { Point } from '../geometry/point.js';
+import {
+  boundaryDistance,
+  boundaryDistanceToPoint,
+  distanceBetween,
+  type Separation,
+} from '../geometry/distance.js';
+import type { Point, Region } from '../geometry/point.js';
 import type { PlateFacts } from '../press-facts.js';
 import { threadDiameterMm } from './fasteners/iso-261-threads.js';
 import { meltWalls } from './melt-walls.js';
@@ -64,13 +69,14 @@ export function wallsOfPlate(
       : [{ at: seat.at, radiusMm: seat.sinkDiameterMm / 2, depthMm: seat.sinkDepthMm }],
   );
   const allCuts = [...melt, ...vents];
+  const outline: Region = [drawing.plate.outline];
   return [
-    ...melt.flatMap((cut) => [...edgeWall(drawing, cut), ...openingWall(drawing, cut)]),
+    ...melt.flatMap((cut) => [...edgeWall(outline, cut), ...openingWall(drawing, cut)]),
     ...allCuts.flatMap((cut) => floorWall(plate, cut)),
     ...meltWalls(drawing),
     ...allCuts.flatMap((cut) => holes.flatMap((hole) => besideHole(cut, hole))),
     ...allCuts.flatMap((cut) => sinks.flatMap((sink) => besideSink(cut, sink))),
-    ...rims(drawing, plate, seats),
+    ...rims(outline, drawing, plate, seats),
     ...waterWalls(drawing, plate, allCuts, seats),
   ];
 }
@@ -78,7 +84,7 @@ export function wallsOfPlate(
 function levelsOf(feature: MeasuredFeature | null, kind: CutKind): readonly CutLevel[] {
   return (feature?.levels ?? [])
     .filter((level: DepthLevel) => level.depthMm > 0 && level.region.length > 0)
-    .map(({ depthMm, region }) => ({ kind, depthMm, region }));
+    .map(({ depthMm, region }) => ({ kind, depthMm, region, bounds: boundsOf(region) }));
 }
 
 function roundHoles(
@@ -128,11 +134,11 @@ function wall(
   };
 }
 
-function edgeWall({ plate }: MeasuredDrawing, cut: CutLevel): readonly Wall[] {
-  const apart = boundaryDistance(cut.region, [plate.outline]);
+function edgeWall(outline: Region, cut: CutLevel): readonly Wall[] {
+  const apart = boundaryDistance(cut.region, outline);
   const corner = cut.region[0]?.[0];
   if (apart === null || corner === undefined) return [];
-  const isOutside = apart.distanceMm > 0 && !regionContains([plate.outline], corner);
+  const isOutside = apart.distanceMm > 0 && !regionContains(outline, corner);
   const limitMm = edgeWallMm(cut.depthMm);
   if (!isOutside) return [wall(cut, 'edge', apart, apart.distanceMm, limitMm)];
   return [wall(cut, 'edge', turnedRound(apart), -apart.distanceMm, limitMm)];
@@ -155,8 +161,7 @@ function floorWall({ thicknessMm }: PlateFacts, cut: CutLevel): readonly Wall[] 
 }
 
 /** A place on the cut to point at: there is nothing nearer the back than the rest of a flat floor. */
-function deepestPlace({ region }: CutLevel): Point {
-  const { minX, maxX, minY, maxY } = boundsOf(region);
+function deepestPlace({ region, bounds: { minX, maxX, minY, maxY } }: CutLevel): Point {
   const middle = { x: (minX + maxX) / 2, y: (minY + maxY) / 2 };
   return regionContains(region, middle) ? middle : (region[0]?.[0] ?? middle);
 }
@@ -179,19 +184,20 @@ function besideRound(
   { at, radiusMm }: { readonly at: Point; readonly radiusMm: number },
   limitMm: number,
 ): readonly Wall[] {
-  const rim = boundaryDistance(cut.region, [[at]]);
+  const rim = boundaryDistanceToPoint(cut.region, at);
   if (rim === null) return [];
   if (!regionContains(cut.region, at)) return [wall(cut, to, rim, rim.distanceMm - radiusMm, limitMm)];
   return [wall(cut, to, turnedRound(rim), -rim.distanceMm - radiusMm, limitMm)];
 }
 
-function isFar({ region }: CutLevel, { x, y }: Point, radiusMm: number): boolean {
-  return !boundsMeet(boundsOf(region), { minX: x, maxX: x, minY: y, maxY: y }, FAR_MM + radiusMm);
+function isFar({ bounds }: CutLevel, { x, y }: Point, radiusMm: number): boolean {
+  return !boundsMeet(bounds, { minX: x, maxX: x, minY: y, maxY: y }, FAR_MM + radiusMm);
 }
 
 /** Half a screw diameter of metal round sinks and holes to the plate's edge, and half a dowel's round dowels. */
 function rims(
-  { plate, dowels }: MeasuredDrawing,
+  outline: Region,
+  { dowels }: MeasuredDrawing,
   facts: PlateFacts,
   seats: readonly ScrewSeat[],
 ): readonly Wall[] {
@@ -203,9 +209,10 @@ function rims(
     nominalMm: number,
     depthMm: number,
   ): readonly Wall[] => {
-    const apart = boundaryDistance([[at]], [plate.outline]);
-    if (apart === null) return [];
-    const isInside = regionContains([plate.outline], at);
+    const nearest = boundaryDistanceToPoint(outline, at);
+    if (nearest === null) return [];
+    const apart = turnedRound(nearest);
+    const isInside = regionContains(outline, at);
     const leftMm = (isInside ? apart.distanceMm : -apart.distanceMm) - radiusMm;
     return [
       { ...wall({ kind, depthMm }, 'edge', apart, leftMm, nominalMm / 2), mustNotMeet: kind !== 'sink' },

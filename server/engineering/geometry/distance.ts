@@ -41,9 +41,53 @@ export function boundaryDistance(a: Region, b: Region): Separation | null {
  * round hole. Null when the region is empty.
  */
 export function distanceToPoint(region: Region, point: Point): Separation | null {
-  const nearest = boundaryDistance(region, [[point]]);
+  const nearest = boundaryDistanceToPoint(region, point);
   if (!nearest) return null;
   return regionContains(region, point) ? { distanceMm: 0, from: point, to: point } : nearest;
+}
+
+/** The exact shortest distance from the outline of a region to a point, mm, inside it or not. Null when the region is empty. */
+export function boundaryDistanceToPoint(region: Region, point: Point): Separation | null {
+  const tree = treeOf(region);
+  if (tree.edgeCount === 0) return null;
+  const best = { squared: Infinity, from: point };
+  nearestEdge(tree, point, best, 0, 0, tree.edgeCount);
+  return { distanceMm: Math.sqrt(best.squared), from: best.from, to: point };
+}
+
+function nearestEdge(
+  tree: EdgeTree,
+  point: Point,
+  best: { squared: number; from: Point },
+  node: number,
+  from: number,
+  to: number,
+): void {
+  if (boxGapToPoint(tree.boxes, node, point) >= best.squared) return;
+  if (!isLeaf(from, to)) {
+    const half = middle(from, to);
+    const [left, right] = [2 * node + 1, 2 * node + 2];
+    const isLeftFirst = boxGapToPoint(tree.boxes, left, point) <= boxGapToPoint(tree.boxes, right, point);
+    if (isLeftFirst) nearestEdge(tree, point, best, left, from, half);
+    nearestEdge(tree, point, best, right, half, to);
+    if (!isLeftFirst) nearestEdge(tree, point, best, left, from, half);
+    return;
+  }
+  for (let k = 4 * from; k < 4 * to; k += 4) {
+    const a = { x: at(tree.edges, k), y: at(tree.edges, k + 1) };
+    const b = { x: at(tree.edges, k + 2), y: at(tree.edges, k + 3) };
+    const near = nearestOnSegment(a, b, point);
+    const squared = (near.x - point.x) ** 2 + (near.y - point.y) ** 2;
+    if (squared >= best.squared) continue;
+    best.squared = squared;
+    best.from = near;
+  }
+}
+
+function boxGapToPoint(boxes: Float64Array, node: number, { x, y }: Point): number {
+  const dx = Math.max(0, at(boxes, 4 * node) - x, x - at(boxes, 4 * node + 2));
+  const dy = Math.max(0, at(boxes, 4 * node + 1) - y, y - at(boxes, 4 * node + 3));
+  return dx * dx + dy * dy;
 }
 
 /** Whether the outlines of two regions come nearer than `withinMm` anywhere. */

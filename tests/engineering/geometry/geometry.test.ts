@@ -9,10 +9,12 @@ import { convexHullOf } from '../../../server/engineering/geometry/convex-hull.j
 import { croppedTo } from '../../../server/engineering/geometry/crop.js';
 import {
   boundaryDistance,
+  boundaryDistanceToPoint,
   distanceBetween,
   distanceToPoint,
   regionsMeet,
 } from '../../../server/engineering/geometry/distance.js';
+import { edgesOutside } from '../../../server/engineering/geometry/edges-outside.js';
 import type { Point, Region, Ring } from '../../../server/engineering/geometry/point.js';
 import { polygonsOf } from '../../../server/engineering/geometry/polygons.js';
 import { selfCrossingOf } from '../../../server/engineering/geometry/self-crossing.js';
@@ -181,6 +183,56 @@ describe('distances', () => {
         const [from, to] = [found?.from as Point, found?.to as Point];
         expect(Math.hypot(from.x - to.x, from.y - to.y)).toBeCloseTo(nearest, 9);
         expect(regionsMeet(p, moved)).toBe(distanceBetween(p, moved)?.distanceMm === 0);
+      }),
+      { seed: SEED, numRuns: 150 },
+    );
+  });
+
+  it('to a point agree with every edge held against it', () => {
+    const place = fc.double({ min: -60, max: 60, noNaN: true });
+    fc.assert(
+      fc.property(blob(), place, place, (p, x, y) => {
+        const found = boundaryDistanceToPoint(p, { x, y });
+        const nearest = slowDistance(p, [[{ x, y }]]);
+        expect(found?.distanceMm).toBeCloseTo(nearest, 9);
+        expect(found?.to).toEqual({ x, y });
+        expect(Math.hypot((found?.from.x ?? 0) - x, (found?.from.y ?? 0) - y)).toBeCloseTo(nearest, 9);
+      }),
+      { seed: SEED, numRuns: 150 },
+    );
+    expect(boundaryDistanceToPoint([], { x: 0, y: 0 })).toBeNull();
+  });
+});
+
+describe('edges outside boxes', () => {
+  const everywhere = { minX: -1e6, minY: -1e6, maxX: 1e6, maxY: 1e6 };
+
+  it('are what no box covers, to their whole length', () => {
+    const edges = edgesOutside(box(0, 0, 10, 10), everywhere, [
+      { minX: -1, minY: -1, maxX: 4, maxY: 4 },
+      { minX: 6, minY: -1, maxX: 7, maxY: 1 },
+    ]);
+    const total = edges.reduce((sum, [a, b]) => sum + Math.hypot(a.x - b.x, a.y - b.y), 0);
+    expect(total).toBeCloseTo(40 - 8 - 1, 9);
+    expect(edgesOutside(box(0, 0, 10, 10), { minX: 20, minY: 0, maxX: 30, maxY: 10 }, [])).toEqual([]);
+  });
+
+  it('lie along the outline, in no box, and miss no more of it than the boxes hold', () => {
+    const side = fc.double({ min: -40, max: 40, noNaN: true });
+    const boxes = fc.array(fc.tuple(side, side, side, side), { maxLength: 4 });
+    fc.assert(
+      fc.property(blob(), boxes, (p, sides) => {
+        const out = sides.map(([a, b, c, d]) => ({
+          ...{ minX: Math.min(a, b), maxX: Math.max(a, b), minY: Math.min(c, d), maxY: Math.max(c, d) },
+        }));
+        for (const [a, b] of edgesOutside(p, everywhere, out)) {
+          const middle = { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
+          expect(slowDistance(p, [[middle]])).toBeLessThan(1e-9);
+          for (const { minX, maxX, minY, maxY } of out) {
+            const inside = Math.min(middle.x - minX, maxX - middle.x, middle.y - minY, maxY - middle.y);
+            expect(inside).toBeLessThan(1e-9);
+          }
+        }
       }),
       { seed: SEED, numRuns: 150 },
     );

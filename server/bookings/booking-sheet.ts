@@ -6,6 +6,7 @@ import {
   HELD,
   KIND_WORDS,
   NOT_ASKED_YET,
+  plateText,
   STATUS_WORDS,
   shotsText,
 } from '../words/en/bookings.js';
@@ -40,7 +41,7 @@ export function bookingFacts(booking: Booking, { timeZone }: RulesInForce, whole
   if (!whole) return seenByAll;
   return [
     ...seenByAll,
-    { label: 'Plate', value: `${booking.plateName}, revision ${booking.revision}` },
+    { label: 'Plate', value: plateText(booking) },
     { label: 'Plate check', value: booking.reportVerdict },
     { label: 'Kind', value: KIND_WORDS[booking.bookingKind] },
     { label: 'Shots', value: shotsText(booking.shots) },

@@ -16,7 +16,8 @@ export interface Ground {
   readonly span: Span;
   /** Competences needed for which no sign-off of the member stands through the booking's end. */
   readonly signOffsMissing: readonly string[];
-  readonly revision: { readonly asked: number; readonly latest: number };
+  /** `booked`: a booking stands on this revision already, and is only moved. */
+  readonly revision: { readonly asked: number; readonly latest: number; readonly booked: boolean };
   /** Checks with a stop in the stored report on the mounted bolster with the resin named. */
   readonly stops: readonly string[];
   readonly held: readonly HeldSpan[];
@@ -75,7 +76,7 @@ function signOffs({ signOffsMissing }: Ground): readonly Reason[] {
 }
 
 function latestRevision({ revision }: Ground): readonly Reason[] {
-  if (revision.asked === revision.latest) return [];
+  if (revision.asked === revision.latest || revision.booked) return [];
   return [{ code: 'revision-not-latest', field: 'revision', figures: { latest: revision.latest } }];
 }
 
@@ -116,6 +117,10 @@ function openingText(instant: Date, rules: ShopRules): string {
 }
 
 function stretch({ span, rules }: SpanUnderRules): readonly Reason[] {
+  if (span.startsAt < span.endsAt && minutesOf(span) < rules.shortestStretchMinutes) {
+    const figures = { minMinutes: rules.shortestStretchMinutes };
+    return [{ code: 'booking-too-short', field: 'endsAt', figures }];
+  }
   if (minutesOf(span) <= rules.longestStretchMinutes) return [];
   const maxHours = Math.round((rules.longestStretchMinutes / 60) * 100) / 100;
   return [{ code: 'booking-too-long', field: 'endsAt', figures: { maxHours } }];

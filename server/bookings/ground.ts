@@ -5,6 +5,7 @@ import { memberHeld } from '../members/store.js';
 import { checkGround, reportKey } from '../plates/check-ground.js';
 import { ReportWanted } from '../plates/report-wanted.js';
 import { plateHeld, standingOf } from '../plates/store.js';
+import { mountedStands } from '../press/store.js';
 import { Refusal, refuse } from '../reasons.js';
 import { rulesStand } from '../shop/store.js';
 import type { Ground } from './conditions.js';
@@ -29,7 +30,7 @@ export interface BookingGround extends Ground {
 /**
  * Reads all that a booking is judged by, holding the member, so that no sign-off of theirs is revoked, no other
  * booking of theirs is made and they are not suspended in between; the plate, so that no revision is; the shop
- * rules, so that no version is set. The rules are those that hold when the booking starts, and the report is the
+ * rules, the mounted bolster and the press, so that no version of them is set. The rules are those that hold when the booking starts, and the report is the
  * one of these, the bolster and the press as this transaction sees them, not as they were a moment ago.
  *
  * @param except a booking whose own hold on the press does not count: the one that is moved
@@ -52,6 +53,7 @@ export async function readGround(
     return refuse('not-found', { field: 'revision', figures: { what: 'revision' } });
   }
   await rulesStand(tx);
+  await mountedStands(tx);
   const at = wanted.startsAt > now ? wanted.startsAt : now;
   const against = await checkGround(tx, at, null);
   if (against instanceof Refusal) return against;
@@ -63,7 +65,7 @@ export async function readGround(
     rules: against.rules,
     span: { startsAt: wanted.startsAt, endsAt: wanted.endsAt },
     signOffsMissing: await missingCompetences(tx, actor.memberId, SIGN_OFFS_NEEDED, lastInstant(wanted, now)),
-    revision: { asked: wanted.revision, latest: plate.latestRevision },
+    revision: { asked: wanted.revision, latest: plate.latestRevision, booked: except !== null },
     stops: report.stops,
     held: await pressHeldIn(tx, against.press.id, wanted, except),
     quotaUse: await quotaUse(tx, actor.memberId, against.rules, { asked: wanted.startsAt, now, except }),

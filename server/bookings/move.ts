@@ -16,7 +16,8 @@ export interface MoveWanted {
 }
 
 /**
- * Moves a booking of one's own to another time; it is judged as a new one would be, by today's report and rules.
+ * Moves a booking of one's own to another time; it is judged as a new one would be, by today's report and rules. It
+ * keeps its revision, also where the plate has a later one by now: a plate that is reworked costs nobody their time.
  *
  * @returns the booking's id, or every reason against it
  * @throws ReportWanted when the report it would stand on has to be computed first

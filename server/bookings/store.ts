@@ -16,6 +16,8 @@ export interface Booking extends Span {
   readonly plateId: string;
   readonly plateName: string;
   readonly revision: number;
+  /** The plate's, by now. */
+  readonly latestRevision: number;
   readonly reportId: string;
   readonly reportVerdict: string;
   readonly polymer: string;
@@ -30,7 +32,7 @@ export interface Booking extends Span {
 }
 
 const BOOKING = `select b.id, b.member_id as "memberId", m.display_name as "displayName", b.press_id as "pressId",
-  b.plate_id as "plateId", p.name as "plateName", b.revision, b.report_id as "reportId",
+  b.plate_id as "plateId", p.name as "plateName", b.revision, p.latest_revision as "latestRevision", b.report_id as "reportId",
   r.verdict as "reportVerdict", b.polymer, b.booking_kind as "bookingKind", b.shots, b.starts_at as "startsAt",
   b.ends_at as "endsAt", b.status, b.created_at as "createdAt", b.cancelled_at as "cancelledAt",
   b.cancel_reason as "cancelReason",

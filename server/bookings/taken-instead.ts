@@ -1,14 +1,14 @@
 import { pgFaultOf } from '../database/pg-fault.js';
 import { type Refusal, refuse } from '../reasons.js';
 
-/** The outcome of a write that takes press time, or that somebody else was there first. */
+/** The outcome of a write that takes press time, or that somebody else was there first or changed what it stands on. */
 export async function takenInstead<Result>(writing: Promise<Result>): Promise<Result | Refusal> {
   try {
     return await writing;
   } catch (error) {
-    if (pgFaultOf(error)?.constraint === 'reservation_no_overlap') {
-      return refuse('press-taken', { field: 'startsAt' });
-    }
+    const constraint = pgFaultOf(error)?.constraint;
+    if (constraint === 'reservation_no_overlap') return refuse('press-taken', { field: 'startsAt' });
+    if (constraint === 'booking_report_fits') return refuse('changed-meanwhile');
     throw error;
   }
 }

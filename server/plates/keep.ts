@@ -5,11 +5,13 @@ import { answerKept, idempotent } from '../http/idempotent.js';
 import { Refusal } from '../reasons.js';
 import { addRevision, type RevisionAdded } from './add-revision.js';
 import { sprueDiameterNow } from './check-ground.js';
-import type { CheckingHouse } from './checking-house.js';
+import type { CheckingHouse, Checks } from './checking-house.js';
 import { wholePlateReply } from './schemas.js';
 import { type PlateSubmitted, submitPlate } from './submit-plate.js';
 import type { DrawingFile } from './uploaded-drawing.js';
 import { wholePlate } from './visible-plate.js';
+
+type KeepingHouse = Pick<CheckingHouse, 'database' | 'now'> & { readonly checks: Pick<Checks, 'measure'> };
 
 interface Repeatable {
   /** Idempotency-Key, where the caller gave one. */
@@ -20,7 +22,7 @@ interface Repeatable {
 
 /** Why a drawing cannot be kept, or nothing. */
 export async function unreadable(
-  { checks, database }: CheckingHouse,
+  { checks, database }: KeepingHouse,
   { bytes }: DrawingFile,
   asker: Asker,
 ): Promise<Refusal | undefined> {
@@ -30,7 +32,7 @@ export async function unreadable(
 
 /** Keeps a new plate, once its drawing could be read. */
 export async function keepPlate(
-  house: CheckingHouse,
+  house: KeepingHouse,
   actor: Actor,
   { key, read = false, ...given }: PlateSubmitted & Repeatable,
 ) {
@@ -39,7 +41,7 @@ export async function keepPlate(
 
 /** Keeps the next revision of a plate, once its drawing could be read. */
 export async function keepRevision(
-  house: CheckingHouse,
+  house: KeepingHouse,
   actor: Actor,
   { key, read = false, ...given }: RevisionAdded & Repeatable,
 ) {
@@ -53,7 +55,7 @@ export async function keepRevision(
  * what was kept before under the same key is not read again.
  */
 async function keep(
-  house: CheckingHouse,
+  house: KeepingHouse,
   actor: Actor,
   given: PlateSubmitted | RevisionAdded,
   { read, ...asked }: { readonly route: string; readonly key: string | undefined; readonly read: boolean },

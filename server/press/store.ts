@@ -1,4 +1,5 @@
 import type { Queryable } from '../database/queryable.js';
+import type { Tx } from '../database/transaction.js';
 import type { BolsterFacts, PressFacts } from '../engineering/press-facts.js';
 import { type BolsterVersionRow, bolsterFactsOf, type PressVersionRow, pressFactsOf } from './facts.js';
 
@@ -103,6 +104,11 @@ export async function bolsterOnPress(
       ? await db.query<Row>(`${BOLSTER_ON_PRESS} where b.mounted order by p.created_at, p.id limit 1`)
       : await db.query<Row>(`${BOLSTER_ON_PRESS} where b.id = $1`, [bolsterId]);
   return row && { bolster: bolsterOf(row), press: pressOf(row.press) };
+}
+
+/** Keeps the mounted bolster and its press as they are until the transaction ends, together with others who do. */
+export async function mountedStands(tx: Tx): Promise<void> {
+  await tx.query('select from bolster b join press p on p.id = b.press_id where b.mounted for share');
 }
 
 /** Every bolster in its latest version, the mounted one first. */

@@ -38,6 +38,9 @@ export async function proposeRules(
   const instead = await findRulesAt(tx, validFrom);
   if (instead === undefined) throw new Error('There are no shop rules in force.');
   const rules = shopRules.parse({ ...instead, ...wanted.changes });
+  if (rules.shortestStretchMinutes > rules.longestStretchMinutes) {
+    return refuse('rules-contradict', { field: 'shortestStretchMinutes' });
+  }
   const changed = RULE_NAMES.filter((name) => JSON.stringify(rules[name]) !== JSON.stringify(instead[name]));
   if (changed.length === 0) return refuse('rules-unchanged');
   return { rules, changed, instead, validFrom, validUntil: await rulesHoldUntil(tx, validFrom) };

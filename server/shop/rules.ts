@@ -55,6 +55,7 @@ export const ruleFields = z.object({
   makerspaceName: z.string().trim().min(1).max(60),
   timeZone: z.string().max(60).refine(isTimeZone, 'A time zone of the IANA list, such as Europe/Dublin.'),
   openingHours: week.meta({ description: 'A day without spans is closed.' }),
+  shortestStretchMinutes: z.int().min(1).max(240),
   longestStretchMinutes: z.int().min(15).max(1440),
   bookableDaysAhead: z.int().min(1).max(366),
   slotStepMinutes: z
@@ -77,8 +78,14 @@ export const ruleFields = z.object({
     .meta({ description: 'Position tolerance of a plate’s holes as a radius, unless stated.' }),
 });
 
-/** The workshop's own limits, as one version of them stands in `shop_rule.rules`; early ones knew no quotas. */
+const SHORTEST_STRETCH_MINUTES = 15;
+
+/**
+ * The workshop's own limits, as one version of them stands in `shop_rule.rules`; early ones knew neither quotas nor
+ * a shortest stretch.
+ */
 export const shopRules = ruleFields.extend({
+  shortestStretchMinutes: ruleFields.shape.shortestStretchMinutes.default(SHORTEST_STRETCH_MINUTES),
   quotaHoursAMonth: ruleFields.shape.quotaHoursAMonth.default(null),
   quotaHoursAhead: ruleFields.shape.quotaHoursAhead.default(null),
 });
@@ -93,6 +100,7 @@ export type RulesInForce = ShopRules & { readonly version: number };
  * common practice, no source.
  */
 export const FIRST_LIMITS = {
+  shortestStretchMinutes: SHORTEST_STRETCH_MINUTES,
   longestStretchMinutes: 480,
   bookableDaysAhead: 28,
   slotStepMinutes: 15,

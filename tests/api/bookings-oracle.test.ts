@@ -16,6 +16,7 @@ const MINUTE_MS = 60_000;
 /** Monday, 06:00 on the wall in London, which is UTC in November. */
 const NOW = new Date('2026-11-23T06:00:00Z');
 const LONGEST_MINUTES = 300;
+const SHORTEST_MINUTES = 30;
 const DAYS_AHEAD = 4;
 
 /** Open from 10 to 21, closed on Wednesday, so that the oracle can count in minutes from Monday midnight. */
@@ -23,6 +24,7 @@ const open = [{ opens: '10:00', closes: '21:00' }];
 const rules = {
   ...gullwingRules,
   timeZone: 'Europe/London',
+  shortestStretchMinutes: SHORTEST_MINUTES,
   longestStretchMinutes: LONGEST_MINUTES,
   bookableDaysAhead: DAYS_AHEAD,
   openingHours: {
@@ -80,6 +82,7 @@ function expectedReasons(from: number, to: number, held: readonly Held[]): strin
   if (dayOf > DAYS_AHEAD) reasons.push('booking-too-far-ahead');
   if (from < to && Array.from({ length: to - from }, (_, i) => from + i).some((minute) => !isOpen(minute)))
     reasons.push('booking-outside-opening-hours');
+  if (from < to && to - from < SHORTEST_MINUTES) reasons.push('booking-too-short');
   if (to - from > LONGEST_MINUTES) reasons.push('booking-too-long');
   reasons.push(...held.filter((one) => one.from < to && from < one.to).map(() => 'press-taken'));
   return reasons;

@@ -10,7 +10,7 @@ import { samplePlate } from '../support/gullwing.js';
 import { furnishPress, gullwingRules } from '../support/gullwing-house.js';
 import { LONG_AGO } from '../support/plain-rows.js';
 import { plateBody, sampleDxf, usualFacts } from '../support/plate-bodies.js';
-import { codesOf } from '../support/requests.js';
+import { codesOf, visitorOf } from '../support/requests.js';
 import { signedInMember } from '../support/sign-in.js';
 
 /** A Monday in November, 08:00 in Dublin, where the clocks are on UTC. The doors open at 09:00 and close at 22:00. */
@@ -115,6 +115,8 @@ describe('a booking is refused', () => {
     ['yesterday', hour(22, 12, 13), 422, ['booking-in-the-past']],
     ['before the doors open', hour(25, 8, 10), 422, ['booking-outside-opening-hours']],
     ['after they close', hour(25, 21, 22.5), 422, ['booking-outside-opening-hours']],
+    ['shorter than the shortest stretch', hour(25, 10, 10.2), 422, ['booking-too-short']],
+    ['a millisecond', wanted(25, 10, 10, { endsAt: '2026-11-25T10:00:00.001Z' }), 422, ['booking-too-short']],
     ['longer than the longest stretch', hour(25, 10, 18.25), 422, ['booking-too-long']],
     ['29 days ahead', hour(23 + 29, 10, 11), 422, ['booking-too-far-ahead']],
     ['a plate with a stop', hour(25, 10, 11, { plateId: thinPlateId }), 422, ['report-has-stop']],
@@ -182,6 +184,23 @@ describe('a booking is refused', () => {
     const id = await plateOf(wren.headers);
     await api.post(`/api/v1/plates/${id}/revisions`).set(wren.headers).send(plateBody()).expect(201);
     expect(codesOf(await post(wanted(25, 10, 11, { plateId: id })))).toEqual(['revision-not-latest']);
+  });
+
+  it('but a booking made with that revision before can still be moved, and its sheet says so', async () => {
+    const id = await plateOf(wren.headers);
+    const { body } = await post(wanted(25, 10, 11, { plateId: id })).expect(201);
+    await api.post(`/api/v1/plates/${id}/revisions`).set(wren.headers).send(plateBody()).expect(201);
+    const moved = await api
+      .patch(`/api/v1/bookings/${body.id}`)
+      .set(wren.headers)
+      .send({ startsAt: '2026-11-25T11:00:00Z', endsAt: '2026-11-25T12:00:00Z' })
+      .expect(200);
+    expect(moved.body).toMatchObject({ revision: 1, startsAt: '2026-11-25T11:00:00.000Z' });
+    const visitor = visitorOf(house);
+    await visitor.signIn(wren.member);
+    const page = await visitor.get(`/bookings/${body.id}`).expect(200);
+    expect(page.text).toContain('revision 1; the plate is at revision 2 by now');
+    await api.delete(`/api/v1/bookings/${body.id}`).set(wren.headers).expect(200);
   });
 
   it('with no bolster in the press', async () => {

@@ -42,6 +42,20 @@ describe('a check before metal is cut', () => {
     expect(await rowsStored()).toBe(0);
   });
 
+  it.each([
+    'tile-spacer-4up',
+    'bolt-off-grid',
+    'too-much-area',
+    'off-centre-cavity',
+    'head-sinks',
+    'hive-spacer-inch',
+    'no-units-decimal-comma-layers',
+  ])('of %s has exactly what is documented', async (sample) => {
+    const reply = await check(checkOf({ dxf: sampleDxf(sample) }));
+    expect(reply.headers['content-type']).toBe('application/json; charset=utf-8');
+    expect(checkReportSchema.parse(reply.body)).toEqual(reply.body);
+  });
+
   it('is on the bolster that is named', async () => {
     const report = checkReportSchema.parse((await check(checkOf({}, { bolsterId: keyedBolsterId }))).body);
     expect(report.bolster.id).toBe(keyedBolsterId);

@@ -1,6 +1,9 @@
+import { setTimeout as sleep } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
 import { pgFaultOf } from '../../server/database/pg-fault.js';
 import { transact } from '../../server/database/transaction.js';
+import { mountedStands } from '../../server/press/store.js';
+import { refuse } from '../../server/reasons.js';
 import { testDatabase } from '../support/database.js';
 import { LONG_AGO, plainPlate, plainReport, plainRows } from '../support/plain-rows.js';
 
@@ -141,6 +144,60 @@ describe('whoever writes, the database', () => {
   ])('refuses a booking on %s', async (_what, given) => {
     const booking = bookPlainly({ ...freshSpan(), ...given });
     expect(await refusedBy(booking)).toEqual({ sqlState: 'PS003', constraint: 'booking_report_fits' });
+  });
+
+  it('refuses a booking of less than a minute', async () => {
+    const { startsAt } = freshSpan();
+    const blink = bookPlainly({ startsAt, endsAt: new Date(startsAt.getTime() + 59_999) });
+    expect(await refusedBy(blink)).toMatchObject({ constraint: 'booking_takes_a_minute' });
+  });
+
+  it('refuses a booking on the report of a bolster that is not in the press', async () => {
+    const [mounted] = await database.query<{ id: string }>(
+      'update bolster set mounted = false where mounted returning id',
+    );
+    try {
+      expect(await refusedBy(bookPlainly())).toMatchObject({ constraint: 'booking_report_fits' });
+    } finally {
+      await database.query('update bolster set mounted = true where id = $1', [mounted?.id ?? null]);
+    }
+  });
+
+  it.each([
+    ['bolster', 'bolster_version', 'bolster_id'],
+    ['press', 'press_version', 'press_id'],
+  ])('refuses a booking on the report of an earlier version of the %s', async (_what, table, key) => {
+    const outcome = transact(database, async (tx) => {
+      await tx.query(
+        `insert into ${table} select (jsonb_populate_record(v, jsonb_build_object('version', v.version + 1))).*
+         from ${table} v join plate_report r on v.${key} = r.${key} where r.id = $1
+         order by v.version desc limit 1`,
+        [rows.reportId],
+      );
+      await tx.query(INSERT_BOOKING, bookingValues(freshSpan()));
+    });
+    expect(await refusedBy(outcome)).toMatchObject({ constraint: 'booking_report_fits' });
+  });
+
+  it('lets no version of the bolster in while somebody books on it', async () => {
+    const order: string[] = [];
+    let versioned: Promise<unknown> = Promise.resolve();
+    await transact(database, async (tx) => {
+      await mountedStands(tx);
+      versioned = transact(database, async (other) => {
+        await other.query(
+          `insert into bolster_version
+           select (jsonb_populate_record(v, jsonb_build_object('version', v.version + 1))).* from bolster_version v
+           order by version desc limit 1`,
+        );
+        order.push('versioned');
+        return refuse('changed-meanwhile');
+      });
+      await sleep(200);
+      order.push('booked');
+    });
+    await versioned;
+    expect(order).toEqual(['booked', 'versioned']);
   });
 
   it('refuses to put a standing booking on a report with a stop', async () => {

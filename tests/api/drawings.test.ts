@@ -5,9 +5,12 @@ import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { problem } from '../../server/http/problem.js';
 import { drawingReportSchema } from '../../server/plates/check-report-schema.js';
+import { addBolster, addPress } from '../../server/press/add.js';
 import { PROJECT_FOLDER } from '../../server/project-folder.js';
 import { testHouse } from '../support/app.js';
 import { testDatabase } from '../support/database.js';
+import { demoBolster, demoPress } from '../support/gullwing.js';
+import { LONG_AGO } from '../support/plain-rows.js';
 import { sampleDxf } from '../support/plate-bodies.js';
 
 const house = await testHouse(await testDatabase(), { settings: { signedOutChecksPerMinute: 10_000 } });
@@ -44,6 +47,23 @@ describe('reading a drawing', () => {
   it.each(names.filter((name) => expected.files[name]?.readable === true))('is read: %s', async (name) => {
     const reply = await api.post('/api/v1/drawings').send({ dxf: sampleDxf(name.replace('.dxf', '')) });
     expect(reply.status).toBe(200);
+    expect(drawingReportSchema.parse(reply.body)).toEqual(reply.body);
+  });
+
+  it('takes a feed drawn as a point for the mounted sprue', async () => {
+    const sprue = { ...demoBolster.sprue, partingFaceDiameterMm: 4.25 };
+    const withPress = await testDatabase();
+    const here = await testHouse(withPress);
+    const pressId = await addPress(withPress, { name: 'Press', facts: demoPress, at: LONG_AGO });
+    const facts = { ...demoBolster, sprue };
+    await addBolster(withPress, { pressId, name: 'Grid', mounted: true, facts, at: LONG_AGO });
+    const ask = (url: string) =>
+      supertest(url)
+        .post('/api/v1/drawings')
+        .send({ dxf: sampleDxf('tiny-token') })
+        .expect(200);
+    expect((await ask(here.url)).body.feed.diameterMm).toBe(4.25);
+    expect((await ask(house.url)).body.feed.diameterMm).toBe(3.5);
   });
 
   it.each<[string, object | string, number, string]>([

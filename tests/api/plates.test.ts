@@ -1,13 +1,17 @@
 import supertest from 'supertest';
 import { describe, expect, it } from 'vitest';
+import type { Actor } from '../../server/context.js';
 import { checkReportSchema } from '../../server/plates/check-report-schema.js';
+import { keepPlate } from '../../server/plates/keep.js';
 import { platesReply, wholePlateReply } from '../../server/plates/schemas.js';
+import { Refusal } from '../../server/reasons.js';
 import { testHouse } from '../support/app.js';
 import { testDatabase } from '../support/database.js';
+import { samplePlate } from '../support/gullwing.js';
 import { furnishPress } from '../support/gullwing-house.js';
 import { LONG_AGO } from '../support/plain-rows.js';
 import { plateBody, sampleDxf, usualFacts } from '../support/plate-bodies.js';
-import { codesOf } from '../support/requests.js';
+import { codesOf, visitorOf } from '../support/requests.js';
 import { signedInMember } from '../support/sign-in.js';
 
 const database = await testDatabase();
@@ -192,6 +196,18 @@ describe('the stored report of a revision', () => {
     expect(stored).toEqual([{ polymer: 'HDPE' }, { polymer: 'PP' }, { polymer: 'PP' }]);
   });
 
+  it('has exactly what is documented', async () => {
+    const { body } = await submit({ name: 'Documented', ...plateBody('bolt-off-grid') }).expect(201);
+    for (const _asked of ['computed now', 'read again']) {
+      const reply = await api
+        .get(`/api/v1/plates/${body.id}/revisions/1/check?polymer=PP`)
+        .set(wren.headers)
+        .expect('content-type', 'application/json; charset=utf-8')
+        .expect(200);
+      expect(checkReportSchema.parse(reply.body)).toEqual(reply.body);
+    }
+  });
+
   it('says the same as a check of the same drawing', async () => {
     const { body } = await submit({ name: 'Same', ...plateBody('drawer-pull') }).expect(201);
     const stored = await api
@@ -229,6 +245,15 @@ describe('others’ plates', () => {
     }
     const list = await api.get('/api/v1/plates').set(tamsin.headers).expect(200);
     expect(list.body).toEqual({ items: [], next: null });
+    const all = await api.get('/api/v1/plates').set(odile.headers).expect(200);
+    expect(all.body.items).toContainEqual(
+      expect.objectContaining({ id: body.id, ownerId: wren.member.id, name: 'Hidden' }),
+    );
+    const steward = visitorOf(house);
+    await steward.signIn(odile.member);
+    const page = await steward.get('/plates').expect(200);
+    expect(page.text).toContain('<th scope="col">Owner</th>');
+    expect(page.text).not.toContain(`/bookings/new?plateId=${body.id}`);
   });
 
   it.each(['plate', '00000000-0000-4000-8000-000000000000'])(
@@ -258,4 +283,23 @@ describe('the list of plates', () => {
     const reply = await api.get('/api/v1/plates?cleared=true').set(wren.headers).expect(200);
     expect(reply.body).toEqual({ items: [], next: null });
   });
+});
+
+it('sent again with its Idempotency-Key is answered without reading the drawing again', async () => {
+  let measured = 0;
+  const measure = async () => {
+    measured += 1;
+    return Buffer.from('{}');
+  };
+  const drawing = { bytes: Buffer.from('0'), fileName: 'plate.dxf' };
+  const given = { name: 'Twice', drawing, facts: samplePlate, key: 'twice' };
+  const here = { database, now: house.clock.now, checks: { measure } };
+  const { id: memberId, displayName } = wren.member;
+  const actor: Actor = { memberId, displayName, role: 'member', stewards: false, sessionIdHash: '' };
+  const first = await keepPlate(here, actor, given);
+  expect(first).not.toBeInstanceOf(Refusal);
+  expect(await keepPlate(here, actor, given)).toEqual(first);
+  const other = await keepPlate(here, actor, { ...given, name: 'Other' });
+  expect(other).toMatchObject({ reasons: [{ code: 'idempotency-key-reused' }] });
+  expect(measured).toBe(1);
 });

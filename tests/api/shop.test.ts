@@ -442,6 +442,7 @@ describe('the sheet of the shop rules', async () => {
     friday: '9-22',
     saturday: '10-18',
     sunday: '10-18',
+    shortestStretchMinutes: '15',
     longestStretchMinutes: '480',
     bookableDaysAhead: '28',
     slotStepMinutes: '15',

@@ -48,3 +48,15 @@ export const BOOKING_FORM_ERRORS = {
 export function shotsText(shots: number | null): string {
   return shots === null ? 'not said' : String(shots);
 }
+
+/** "Tile spacer, revision 1; the plate is at revision 2 by now, this booking keeps its own". */
+export function plateText(booking: {
+  readonly plateName: string;
+  readonly revision: number;
+  readonly latestRevision: number;
+}): string {
+  const { plateName, revision, latestRevision } = booking;
+  const booked = `${plateName}, revision ${revision}`;
+  if (revision === latestRevision) return booked;
+  return `${booked}; the plate is at revision ${latestRevision} by now, this booking keeps its own`;
+}

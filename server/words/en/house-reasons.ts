@@ -99,6 +99,10 @@ export const HOUSE_REASONS = {
     message: 'The booking would start in the past.',
     fix: 'Choose a start that is still to come.',
   }),
+  'booking-too-short': (reason) => ({
+    message: `The booking is too short${given(reason, 'minMinutes', ': at least ', ' minutes')}.`,
+    fix: 'Make it longer: dry resin, a warm barrel and a mounted plate take their time.',
+  }),
   'booking-too-long': (reason) => ({
     message: `The booking is too long${given(reason, 'maxHours', ': at most ', ' hours')}.`,
     fix: 'Shorten it, or split it over several days.',
@@ -126,6 +130,10 @@ export const HOUSE_REASONS = {
   'rules-too-far-ahead': (reason) => ({
     message: `The change lies too far ahead${given(reason, 'maxDays', ': at most ', ' days')}.`,
     fix: 'Choose an earlier day.',
+  }),
+  'rules-contradict': () => ({
+    message: 'The shortest booking is longer than the longest.',
+    fix: 'Make the shortest shorter, or the longest longer.',
   }),
   'rules-unchanged': () => ({
     message: 'Nothing would change: the rules that hold from then on already say all of it.',

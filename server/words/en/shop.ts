@@ -12,6 +12,7 @@ export const RULE_WORDS: { readonly [name in keyof ShopRules]: RuleWords } = {
   makerspaceName: { label: 'Name' },
   timeZone: { label: 'Time zone', hint: 'Such as Europe/Dublin' },
   openingHours: { label: 'Opening hours' },
+  shortestStretchMinutes: { label: 'Shortest booking', unit: 'min' },
   longestStretchMinutes: { label: 'Longest booking', unit: 'min' },
   bookableDaysAhead: { label: 'Bookable ahead', unit: 'days' },
   slotStepMinutes: { label: 'Bookings start and end every', unit: 'min' },

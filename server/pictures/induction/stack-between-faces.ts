@@ -12,6 +12,8 @@ const HALF = 58;
 const TOP = 46;
 const BOTTOM = 206;
 const AXIS = (TOP + BOTTOM) / 2;
+/** One frame for every stack, so that drawings side by side keep one scale. */
+const FRAME_WIDTH = 2 * HALF + 16 * UNITS_PER_MM + 40;
 const SPRUE = { inner: 7, outer: 11 };
 
 /**
@@ -28,7 +30,7 @@ export function stackBetweenFaces({ packerMm, plateMm }: { packerMm: number; pla
   const cut = stack - 9;
   return svg(
     {
-      frame: { x: -HALF - 12, y: 0, width: faces + 2 * HALF + 60, height: 250 },
+      frame: { x: -HALF - 12, y: 0, width: FRAME_WIDTH, height: 250 },
       className: 'ps-picture ps-section-picture',
       label: labelOf(packerMm, plateMm),
       letterHeight: LETTERS,

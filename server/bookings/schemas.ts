@@ -9,7 +9,7 @@ const polymer = z.string().trim().min(1).max(20).meta({ description: 'Polymer sy
 const kind = z.enum(['trial', 'production']);
 
 export const bookingBody = z
-  .object({
+  .strictObject({
     plateId: id,
     revision: z.int().min(1).max(1_000_000),
     startsAt: instant,
@@ -31,12 +31,12 @@ export const bookingBody = z
   .transform(({ sackId: _none, polymer: named = '', ...rest }) => ({ ...rest, polymer: named }));
 
 export const moveBody = z
-  .object({ startsAt: instant.optional(), endsAt: instant.optional() })
+  .strictObject({ startsAt: instant.optional(), endsAt: instant.optional() })
   .refine(({ startsAt, endsAt }) => startsAt !== undefined || endsAt !== undefined, {
     error: 'Give startsAt, endsAt or both.',
   });
 
-export const cancelBody = z.object({ reason: text(500).optional() }).nullish();
+export const cancelBody = z.strictObject({ reason: text(500).optional() }).nullish();
 
 export const bookingsQuery = pageQuery.extend({
   from: instant.optional().meta({ description: 'Only what ends after this instant; now when left out.' }),

@@ -1,10 +1,15 @@
 import type { FastifyInstance, FastifyRequest, FastifySchema } from 'fastify';
 import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { wordIssue } from '../words/en/issues.js';
 import { refusalToAnswer, refusalWithoutRoute } from './answer-errors.js';
 import { problem, sendProblem } from './problem.js';
 import { refused } from './refused.js';
 
 export const API_PREFIX = '/api/v1';
+
+// A field's fault is told in our words wherever its schema has none of its own.
+z.config({ customError: wordIssue });
 
 /** Makes a scope the REST world: Zod reads and writes, everything refused is a problem document. */
 export function speakApi(api: FastifyInstance): void {

@@ -47,16 +47,32 @@ function refusalOfFastify(error: FastifyError): Refusal | undefined {
 }
 
 function refusalOfValidation(issues: readonly FastifySchemaValidationError[]): Refusal {
-  const [first, ...rest] = issues.map(reasonOfIssue);
+  const [first, ...rest] = issues.flatMap(reasonsOfIssue);
   return first === undefined ? refuse('body-not-understood') : new Refusal([first, ...rest]);
 }
 
-function reasonOfIssue(issue: FastifySchemaValidationError): Reason {
+function reasonsOfIssue(issue: FastifySchemaValidationError): readonly Reason[] {
   const field = issue.instancePath.slice(1).replaceAll('/', '.');
+  const { keys } = issue.params as { readonly keys?: readonly string[] };
+  if (issue.keyword !== 'unrecognized_keys' || keys === undefined) return [reasonOfIssue(issue, field)];
+  const messages = issue.message?.split('\n') ?? [];
+  return keys.map((key, i) => ({
+    code: 'field-invalid',
+    field: field === '' ? key : `${field}.${key}`,
+    figures: { detail: asDetail(messages[i]) },
+  }));
+}
+
+/** A sentence as the end of another. */
+function asDetail(message = 'not understood'): string {
+  return (message.slice(0, 1).toLowerCase() + message.slice(1)).replace(/[.]$/, '');
+}
+
+function reasonOfIssue(issue: FastifySchemaValidationError, field: string): Reason {
   const named = field === '' ? {} : { field };
   const code = namedReason(issue.params);
   if (code !== undefined) return { code, ...named };
-  const detail = (issue.message ?? 'not understood').replace(/\.$/, '');
+  const detail = asDetail(issue.message);
   return field === ''
     ? { code: 'body-not-understood', figures: { detail } }
     : { code: 'field-invalid', field, figures: { detail } };

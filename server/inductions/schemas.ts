@@ -41,8 +41,13 @@ export const refreshMonths = z
 const contents = z.string().min(1).max(60_000).meta({ description: 'Markdown, as the edit page says.' });
 const version = z.int().min(1).max(1_000_000);
 
-export const competenceBody = z.object({ competence: newCompetenceName, title, refreshMonths, contents });
-export const contentsBody = z.object({
+export const competenceBody = z.strictObject({
+  competence: newCompetenceName,
+  title,
+  refreshMonths,
+  contents,
+});
+export const contentsBody = z.strictObject({
   title,
   refreshMonths,
   contents,
@@ -107,7 +112,7 @@ export const inductionQuery = z.object({ version: z.coerce.number().int().min(1)
 
 export const writtenReply = z.object({ competence: z.string(), version: z.int() });
 
-export const answersBody = z.object({
+export const answersBody = z.strictObject({
   version,
   part: z.int().min(1).max(100),
   answers: z
@@ -131,7 +136,7 @@ export const answersReply = z
   })
   .meta({ id: 'PartOutcome' });
 
-export const witnessBody = z.object({ note: text(500).nullable().default(null) }).prefault({});
+export const witnessBody = z.strictObject({ note: text(500).nullable().default(null) }).prefault({});
 
 export const witnessReply = z
   .object({
@@ -148,7 +153,7 @@ export const witnessReply = z
 export const witnessesReply = z.object({ items: z.array(witnessReply), next: z.null() });
 
 export const signOffBody = z
-  .object({
+  .strictObject({
     memberId: id,
     competence: competenceName,
     note: text(1000).nullable().default(null),
@@ -172,7 +177,7 @@ export const signOffBody = z
   })
   .meta({ id: 'NewSignOff' });
 
-export const declarationBody = z.object({
+export const declarationBody = z.strictObject({
   competences: z.array(competenceName).min(1).max(50),
   note: text(1000).nullable().default(null),
   eighteenOrOlder: z.boolean(),
@@ -184,4 +189,4 @@ export const signOffsQuery = z.object({
 
 export const signOffsReply = z.object({ items: z.array(signOffReply), next: z.null() });
 
-export const revokeBody = z.object({ reason: text(500) });
+export const revokeBody = z.strictObject({ reason: text(500) });

@@ -35,7 +35,7 @@ const linkToken = z.string().min(1).max(200).meta({ description: 'Last part of t
 const reason = text(REASON_LENGTH_MAX).meta({ description: 'Its member can read it.' });
 
 export const signInBody = z
-  .object({ email: text(EMAIL_LENGTH_MAX), password: exactText(PASSWORD_LENGTH_MAX) })
+  .strictObject({ email: text(EMAIL_LENGTH_MAX), password: exactText(PASSWORD_LENGTH_MAX) })
   .meta({ id: 'SignIn' });
 
 export const signedIn = z
@@ -65,13 +65,13 @@ export const me = z
 /** What later rooms know of a member and the member alone sees. */
 export type OwnMore = Pick<z.output<typeof me>, 'signOffs' | 'quota'>;
 
-export const renameBody = z.object({ displayName }).meta({ id: 'Rename' });
+export const renameBody = z.strictObject({ displayName }).meta({ id: 'Rename' });
 
 export const changePasswordBody = z
-  .object({ current: exactText(PASSWORD_LENGTH_MAX), password })
+  .strictObject({ current: exactText(PASSWORD_LENGTH_MAX), password })
   .meta({ id: 'PasswordChange' });
 
-export const leaveBody = z.object({ password: exactText(PASSWORD_LENGTH_MAX) }).meta({ id: 'Leaving' });
+export const leaveBody = z.strictObject({ password: exactText(PASSWORD_LENGTH_MAX) }).meta({ id: 'Leaving' });
 
 const suspension = z.object({
   suspendedAt: instant,
@@ -101,8 +101,8 @@ export const membersQuery = pageQuery.extend({
 });
 export const membersReply = pageOf(memberListed.meta({ id: 'MemberListed' }));
 
-export const roleBody = z.object({ role }).meta({ id: 'RoleChange' });
-export const reasonBody = z.object({ reason }).meta({ id: 'WithReason' });
+export const roleBody = z.strictObject({ role }).meta({ id: 'RoleChange' });
+export const reasonBody = z.strictObject({ reason }).meta({ id: 'WithReason' });
 
 const handed = {
   link: z.string().meta({ description: 'The whole address; it is told this once and works once.' }),
@@ -112,7 +112,7 @@ export const resetReply = z.object(handed).meta({ id: 'ResetHanded' });
 
 const invitation = z.object({ id, email: z.string(), displayName: z.string(), role, expiresAt: instant });
 export const invitationBody = z
-  .object({ email, displayName, role: role.default('member') })
+  .strictObject({ email, displayName, role: role.default('member') })
   .meta({ id: 'InvitationWanted' });
 export const invitedReply = invitation.extend(handed).meta({ id: 'Invited' });
 export const invitationsReply = pageOf(
@@ -121,7 +121,7 @@ export const invitationsReply = pageOf(
 export const pageOnlyQuery = pageQuery;
 
 export const importBody = z
-  .object({
+  .strictObject({
     csv: z.string().meta({
       description:
         'A table with headings: `name`, `email` and, if there is one, `role`; at most 10,000 lines.',
@@ -140,7 +140,7 @@ export const importReply = z
   .meta({ id: 'MembersImported' });
 
 export const acceptBody = z
-  .object({ token: linkToken, displayName, password })
+  .strictObject({ token: linkToken, displayName, password })
   .meta({ id: 'InvitationAccepted' });
 export const acceptedReply = z.object({ id, email: z.string() }).meta({ id: 'Joined' });
-export const resetBody = z.object({ token: linkToken, password }).meta({ id: 'PasswordReset' });
+export const resetBody = z.strictObject({ token: linkToken, password }).meta({ id: 'PasswordReset' });

@@ -21,7 +21,7 @@ export const noticeReply = z
 
 export const noticesReply = pageOf(noticeReply);
 
-export const readThroughBody = z.object({
+export const readThroughBody = z.strictObject({
   through: instant.meta({
     description: 'createdAt of the latest notice seen; what came later stays unread.',
   }),

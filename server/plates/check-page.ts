@@ -1,4 +1,5 @@
 import type { MeasuredDrawing } from '../engineering/drawing/measured-drawing.js';
+import { CHECKS } from '../engineering/finding.js';
 import type { PlateCheck } from '../engineering/plate-check.js';
 import type { PlateFacts } from '../engineering/press-facts.js';
 import type { Bolster } from '../press/store.js';
@@ -11,6 +12,7 @@ import {
   shareOfFindings,
   verdictCount,
 } from '../words/en/check-page.js';
+import { notJudgedBy, notJudgedText } from '../words/en/not-judged.js';
 import { wordNotice } from '../words/index.js';
 import { clearColumns, type FindingView, findingViews } from './check-page-findings.js';
 import { type CheckFormView, type FileRead, fileRead } from './check-page-form.js';
@@ -61,6 +63,8 @@ export interface CheckResult {
   /** Two columns of groups. */
   readonly clear: ReturnType<typeof clearColumns>;
   readonly clearShare: string;
+  /** What no check looks at yet. */
+  readonly notJudged: string | null;
 }
 
 export interface CheckedPlate {
@@ -91,6 +95,7 @@ export function checkResult({ drawing, facts, bolster, check }: CheckedPlate): C
     notClearShare: shareOfFindings(notClear.length, findings.length),
     clear: clearColumns(clear),
     clearShare: shareOfFindings(clear.length, findings.length),
+    notJudged: notJudgedText(notJudgedBy(CHECKS)),
   };
 }
 

@@ -139,6 +139,9 @@ export const checkReportSchema = z
     engineVersion: z.string(),
     dataVersion: z.string(),
     findings: z.array(findingReportSchema),
+    notJudged: z.array(z.string()).meta({
+      description: 'What moulding depends on besides and no finding speaks of.',
+    }),
   })
   .meta({ id: 'CheckReport' });
 

@@ -6,7 +6,7 @@ import { type Reason, Refusal } from '../reasons.js';
 const lengthMm = z.number();
 
 /** What is said about a plate beside its drawing, as it comes in; sensible figures are for `plateFactsOf`. */
-export const plateFactsBody = z.object({
+export const plateFactsBody = z.strictObject({
   thicknessMm: lengthMm.meta({ description: 'Of the insert plate, 2 to 200.' }),
   facingThicknessMm: lengthMm
     .optional()
@@ -14,7 +14,7 @@ export const plateFactsBody = z.object({
   packerThicknessMm: lengthMm.optional().meta({ description: 'Of packers behind the plate; 0 for none.' }),
   alloy: z.enum(ALLOYS),
   partHeightMm: lengthMm.optional().meta({ description: 'How far a part stands out when it is taken out.' }),
-  screw: z.object({
+  screw: z.strictObject({
     size: z.string().max(20).meta({ description: 'ISO metric coarse size, for instance M6.' }),
     lengthMm,
     headSinkDepthMm: lengthMm.optional().meta({ description: 'SINK contours in the drawing win.' }),

@@ -75,7 +75,7 @@ export const plateRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hou
     },
     async (request, reply) => {
       const { body } = request;
-      const { dxf, ...facts } = body.plate;
+      const { dxf, draftDeg: _draft, cutters: _cutters, ...facts } = body.plate;
       const wish = {
         dxf,
         facts: accept(plateFactsOf(facts, 'plate.')),

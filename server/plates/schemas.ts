@@ -6,16 +6,22 @@ import { instant } from '../http/instant.js';
 import { text } from '../http/text.js';
 import { plateFactsBody } from './plate-facts.js';
 
-export const drawingBody = z.object({ dxf: dxfText });
+export const drawingBody = z.strictObject({ dxf: dxfText });
 
 const plateBody = plateFactsBody.extend({ dxf: dxfText });
 
 const polymer = z.string().trim().min(1).max(20).meta({ description: 'Polymer symbol, for instance PP.' });
 
-export const checkBody = z.object({
-  plate: plateBody,
+/** What a plate's designer may know besides; no check asks for it yet, which the report says. */
+const notJudgedYet = {
+  draftDeg: z.number().min(0).max(90).optional().meta({ description: 'Not judged yet.' }),
+  cutters: z.array(z.unknown()).max(50).optional().meta({ description: 'Not judged yet.' }),
+};
+
+export const checkBody = z.strictObject({
+  plate: plateBody.extend(notJudgedYet),
   resin: z
-    .object({ polymer: polymer.optional(), sackId: z.string().max(100).optional() })
+    .strictObject({ polymer: polymer.optional(), sackId: z.string().max(100).optional() })
     .superRefine((resin, context) => {
       if (resin.sackId !== undefined) {
         const message = 'Sacks are not kept here yet: name the polymer instead.';
@@ -30,7 +36,7 @@ export const checkBody = z.object({
     }),
   bolsterId: id.optional().meta({ description: 'The mounted bolster when left out.' }),
   run: z
-    .object({ shots: z.int().min(1).max(1_000_000).optional(), chiller: z.boolean().optional() })
+    .strictObject({ shots: z.int().min(1).max(1_000_000).optional(), chiller: z.boolean().optional() })
     .optional(),
 });
 

@@ -6,7 +6,7 @@ const clockTime = z
   .meta({ description: 'Time of day in the shop’s own zone, 00:00 to 24:00.' });
 
 const openSpan = z
-  .object({ opens: clockTime, closes: clockTime })
+  .strictObject({ opens: clockTime, closes: clockTime })
   .refine((span) => span.opens < span.closes, 'Opening comes before closing.');
 
 const openDay = z
@@ -37,7 +37,7 @@ export function isTimeZone(name: string): boolean {
   }
 }
 
-const week = z.object({
+const week = z.strictObject({
   monday: openDay,
   tuesday: openDay,
   wednesday: openDay,

@@ -6,7 +6,7 @@ import { text } from '../http/text.js';
 import { REASON_CODES } from '../reasons.js';
 import { RULE_NAMES, ruleFields } from './rules.js';
 
-export const rulesBody = z.object({
+export const rulesBody = z.strictObject({
   changes: ruleFields
     .partial()
     .strict()
@@ -61,7 +61,7 @@ export const rulesPreviewReply = z
   })
   .meta({ id: 'ShopRulesPreview' });
 
-export const closureBody = z.object({
+export const closureBody = z.strictObject({
   startsAt: instant.optional().meta({ description: 'From now on when left out.' }),
   endsAt: instant,
   note: text(200).meta({ description: 'Why, for everybody to read.' }),

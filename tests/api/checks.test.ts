@@ -30,6 +30,50 @@ async function rowsStored() {
   return row?.rows;
 }
 
+it('says what it did not look at, so that a clear is not taken for more', async () => {
+  const { body, status } = await check(checkOf({ dxf: sampleDxf('no-vent') }));
+  expect(status).toBe(200);
+  const { notJudged } = checkReportSchema.parse(body);
+  expect(notJudged).toContain('venting');
+  expect(notJudged).toContain('filling');
+});
+
+describe('a field that nobody knows', () => {
+  it.each<[string, object, string, string]>([
+    [
+      'near a known one',
+      { plate: plateBody('tile-spacer-4up', { packerThickness: 2 }) },
+      'plate.packerThickness',
+      'packerThicknessMm',
+    ],
+    [
+      'in the screw',
+      { plate: { ...plateBody(), screw: { size: 'M6', lengthMm: 20, headSinkDepth: 7 } } },
+      'plate.screw.headSinkDepth',
+      'headSinkDepthMm',
+    ],
+    ['at the top', { plate: plateBody(), bolster: 'x' }, 'bolster', 'bolsterId'],
+    ['near none', { plate: plateBody(), colour: 'red' }, 'colour', 'not known here'],
+  ])('is refused by its name: %s', async (_what, more, field, says) => {
+    const reply = await supertest(house.url)
+      .post('/api/v1/checks')
+      .send({ resin: { polymer: 'PP' }, ...more });
+    expect(reply.status).toBe(400);
+    const { reasons } = problem.parse(reply.body);
+    expect(reasons.map((reason) => reason.field)).toEqual([field]);
+    expect(reasons[0]?.message).toContain(says);
+  });
+
+  it('and a wrong one is told in words of ours', async () => {
+    const reply = await supertest(house.url)
+      .post('/api/v1/checks')
+      .send({ resin: { polymer: 5 } });
+    expect(reply.status).toBe(400);
+    expect(JSON.stringify(reply.body)).not.toMatch(/Invalid|expected/);
+    expect(problem.parse(reply.body).reasons.map(({ field }) => field)).toEqual(['plate', 'resin.polymer']);
+  });
+});
+
 describe('a check before metal is cut', () => {
   it('is for anyone, on the mounted bolster, and stores nothing', async () => {
     const reply = await check(checkOf({}));

@@ -16,6 +16,20 @@ const asked = house.app.routeBook.filter(
   ({ url, method }) => url.startsWith('/api/v1/') && method !== 'HEAD',
 );
 
+/** Objects in a described body that would take any field besides their own. */
+function looseObjects(described: unknown, at = 'body'): readonly string[] {
+  if (typeof described !== 'object' || described === null) return [];
+  const { $ref, type, additionalProperties } = described as { readonly [name: string]: unknown };
+  if (typeof $ref === 'string') {
+    return looseObjects(document.components?.schemas?.[$ref.split('/').at(-1) ?? ''], at);
+  }
+  const here = type === 'object' && additionalProperties === undefined ? [at] : [];
+  return [
+    ...here,
+    ...Object.entries(described).flatMap(([name, inner]) => looseObjects(inner, `${at}.${name}`)),
+  ];
+}
+
 describe('the description of the API', () => {
   it('is valid OpenAPI 3.1', async () => {
     const { valid, errors } = await new Validator().validate(
@@ -46,6 +60,17 @@ describe('the description of the API', () => {
       );
       expect([path, method, who]).toEqual([path, method, isOpen?.open === true ? 'anyone' : 'member']);
     }
+  });
+
+  it('takes no field that it does not describe, in any body', () => {
+    const loose = Object.entries(document.paths ?? {}).flatMap(([path, item]) =>
+      Object.entries(item ?? {}).flatMap(([method, call]) =>
+        looseObjects((call as OpenAPIV3_1.OperationObject).requestBody).map(
+          (at) => `${method} ${path} ${at}`,
+        ),
+      ),
+    );
+    expect(loose).toEqual([]);
   });
 
   it('refers to nothing that is not there, and keeps nothing that nobody refers to', () => {

@@ -80,6 +80,12 @@ describe('before cutting metal, signed out', async () => {
     );
   });
 
+  it('says under a clear verdict what was not looked at', async () => {
+    const reply = await send('/check', usual, sampleDxf('no-vent'));
+    expect(reply.text).toContain('ps-stamp--clear');
+    expect(reply.text.match(/Not looked at yet: [^.]*venting/g)).toHaveLength(2);
+  });
+
   it('checks what it carried, with a cure to try and a decimal comma', async () => {
     const fields = { ...usual, thicknessMm: '10,0', screwLengthMm: '12', headSinkDepthMm: '6' };
     const drawing = carried(sampleDxf('tile-spacer-4up'));

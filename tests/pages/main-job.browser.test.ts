@@ -43,7 +43,9 @@ describe.each(ways)('from a drawing to press time, $way', ({ javaScriptEnabled, 
     expect(await daylight.textContent()).toContain('2.0 mm too thin');
 
     await follow(daylight.getByRole('button', { name: /Check with it/ }).first());
-    expect(await page.locator('.ps-finding', { hasText: 'Daylight' }).textContent()).not.toContain('too thin');
+    expect(await page.locator('.ps-finding', { hasText: 'Daylight' }).textContent()).not.toContain(
+      'too thin',
+    );
 
     await page.getByRole('textbox', { name: 'Thickness' }).fill('16');
     await page.getByRole('textbox', { name: 'Packer' }).fill('0');

@@ -1,10 +1,11 @@
 import type { MeasuredDrawing } from '../../engineering/drawing/measured-drawing.js';
-import type { Cure, Finding } from '../../engineering/finding.js';
+import { CHECKS, type Cure, type Finding } from '../../engineering/finding.js';
 import type { Registration } from '../../engineering/fit/registration-result.js';
 import type { Point } from '../../engineering/geometry/point.js';
 import type { PlateCheck } from '../../engineering/plate-check.js';
 import { wordNotice } from './drawing-notices.js';
 import { wordFinding } from './findings.js';
+import { notJudgedBy } from './not-judged.js';
 
 /** Steps of a report's figures per unit: a tenth of a micrometre is finer than anything measured here. */
 const STEPS = 10_000;
@@ -30,6 +31,7 @@ export function wordReport(
     engineVersion: check.engineVersion,
     dataVersion: check.dataVersion,
     findings: check.findings.map(describeFinding),
+    notJudged: [...notJudgedBy(CHECKS)],
   });
 }
 

@@ -15,6 +15,11 @@ import { lookAtComing, memberLost, signOffLost } from './bookings/sign-off-lost.
 import { bookingsIn } from './bookings/store.js';
 import type { Actor } from './context.js';
 import type { Database } from './database/database.js';
+import { noDeskFor } from './desk/desk-house.js';
+import { deskPages } from './desk/pages.js';
+import { DESK_QUEUES } from './desk/queues.js';
+import { deskRoutes } from './desk/routes.js';
+import { allWaiting } from './desk/waiting.js';
 import { closedUnlessOpen } from './http/acting.js';
 import { answerBeforeClosing } from './http/answer-before-closing.js';
 import { API_PREFIX, speakApi } from './http/api.js';
@@ -87,10 +92,12 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     rulesChanged: [rulesLost],
   };
   const timeZone = async () => (await findRulesAt(database, now()))?.timeZone ?? 'UTC';
-  const counts = async ({ memberId }: Actor) => ({
-    notices: await unreadCount(database, memberId),
-    desk: null,
-  });
+  const waitingFor = async (actor: Actor) =>
+    allWaiting(DESK_QUEUES, { db: database, now: now(), actor, timeZone: await timeZone() });
+  const counts = async (actor: Actor) => {
+    const waiting = noDeskFor(actor) === undefined ? waitingFor(actor) : null;
+    return { notices: await unreadCount(database, actor.memberId), desk: (await waiting)?.length ?? null };
+  };
   const house: House = { settings, database, now, listeners, place, timeZone, counts };
   const app = newServer(house);
   const checks = createCheckPool({
@@ -125,6 +132,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
       await api.register(pressRoutes, house);
       await api.register(plateRoutes, checking);
       await api.register(bookingRoutes, checking);
+      await api.register(deskRoutes, { ...house, queues: DESK_QUEUES });
     },
     { prefix: API_PREFIX },
   );
@@ -140,6 +148,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     await pages.register(auditPages, house);
     await pages.register(platePages, checking);
     await pages.register(bookingPages, checking);
+    await pages.register(deskPages, { ...house, queues: DESK_QUEUES });
     await pages.register(homePage, {
       ...house,
       rulesInForce: () => findRulesAt(database, now()),

@@ -1,5 +1,5 @@
 /** Rooms in their order: a room knows those before it and none after it. */
-const ROOMS = ['shop', 'members', 'inductions', 'press', 'resin', 'plates', 'bookings', 'runs'];
+const ROOMS = ['shop', 'members', 'inductions', 'press', 'resin', 'plates', 'bookings', 'runs', 'desk'];
 
 const laterRooms = ROOMS.slice(0, -1).map((room, place) => ({
   name: `${room}-knows-no-later-room`,

@@ -28,6 +28,16 @@ export function trailDays(entries: readonly TrailEntry[], timeZone: string) {
   return [...days].map(([name, rows]) => ({ name, rows }));
 }
 
+/** The few latest entries, each with its day where it is not today's. */
+export function trailLines(entries: readonly TrailEntry[], timeZone: string, today: Date) {
+  const day = dayText(today, timeZone);
+  return entries.map((entry) => {
+    const line = trailLine(entry, timeZone);
+    const on = dayText(entry.at, timeZone);
+    return { ...line, time: on === day ? line.time : `${on}, ${line.time}` };
+  });
+}
+
 /** Kinds of things that have a page of their own under this path. */
 const PAGES: { readonly [kind: string]: string } = { booking: '/bookings/', plate: '/plates/' };
 

@@ -200,6 +200,14 @@ export async function bookingsStanding(
   );
 }
 
+/** Bookings that need attention and are not over, soonest first. */
+export async function bookingsInNeed(db: Queryable, now: Date): Promise<readonly Booking[]> {
+  return await db.query<Booking>(
+    `${BOOKING} where b.status = 'needs-attention' and b.ends_at > $1 order by b.starts_at, b.id limit 200`,
+    [now],
+  );
+}
+
 /** Bookings that hold any equipment in a span, soonest first. */
 export async function bookingsIn(
   db: Queryable,

@@ -111,6 +111,18 @@ export async function foundedByAnother(db: Queryable, memberId: string): Promise
   return rows.length > 0;
 }
 
+/** Sign-offs of active members that lapse in a stretch unless they are renewed, the first to lapse first. */
+export async function signOffsLapsing(
+  db: Queryable,
+  { after, until }: { readonly after: Date; readonly until: Date },
+): Promise<readonly SignOff[]> {
+  return db.query<SignOff>(
+    `${SIGN_OFF} where s.valid_until > $1 and s.valid_until <= $2 and e.sign_off_id is null and m.state = 'active'
+     order by s.valid_until, s.id limit 200`,
+    [after, until],
+  );
+}
+
 /** A sign-off about which its member is to be reminded. */
 export interface Reminded {
   readonly signOffId: string;

@@ -5,6 +5,7 @@ import { type FieldErrors, readForm, summaryOfErrors, summaryOfRefusal } from '.
 import { id } from '../http/id.js';
 import { Refused, refused } from '../http/refused.js';
 import { sendSheet } from '../http/sheet.js';
+import { justDone, leadOn } from '../http/told-once.js';
 import { may, refusalUnless } from '../members/permissions.js';
 import { Refusal } from '../reasons.js';
 import type { ErrorSummaryView } from '../views.js';
@@ -96,7 +97,8 @@ export const shopPages: FastifyPluginAsync<ShopHouse> = async (pages, house) => 
               house.listeners,
             ),
           );
-    if (!(outcome instanceof Refusal)) return reply.redirect('/shop-rules?just=set', 303);
+    if (!(outcome instanceof Refusal))
+      return leadOn(reply, house, actor, { what: 'set', path: '/shop-rules' });
     const errorSummary = summaryOfRefusal(outcome);
     return showForm(request, reply.code(outcome.status), house, { given, errorSummary });
   });
@@ -116,7 +118,8 @@ export const shopPages: FastifyPluginAsync<ShopHouse> = async (pages, house) => 
     if ('errors' in wanted) return wrong(wanted.errors);
     const actor = actorOf(request);
     const outcome = await transact(database, (tx) => close({ actor, now: now(), tx }, wanted, house));
-    if (!(outcome instanceof Refusal)) return reply.redirect('/shop-rules?just=closed', 303);
+    if (!(outcome instanceof Refusal))
+      return leadOn(reply, house, actor, { what: 'closed', path: '/shop-rules' });
     const errorSummary = summaryOfRefusal(onForm(outcome));
     return showRules(request, reply.code(outcome.status), house, { given, errorSummary });
   });
@@ -127,7 +130,7 @@ export const shopPages: FastifyPluginAsync<ShopHouse> = async (pages, house) => 
     const actor = actorOf(request);
     const outcome = await transact(database, (tx) => liftClosure({ actor, now: now(), tx }, parsed.data));
     if (outcome instanceof Refusal) throw new Refused(outcome);
-    return reply.redirect('/shop-rules?just=lifted', 303);
+    return leadOn(reply, house, actor, { what: 'lifted', path: '/shop-rules' });
   });
 };
 
@@ -156,8 +159,8 @@ async function showRules(request: FastifyRequest, reply: FastifyReply, house: Sh
   const [inForce] = versions;
   if (inForce === undefined) throw refused('not-found', { figures: { what: 'shop rules' } });
   const { rules, version, validFrom } = inForce;
-  const { just } = request.query as { readonly just?: keyof typeof JUST_DONE };
-  const notice = just !== undefined && Object.hasOwn(JUST_DONE, just) ? JUST_DONE[just] : undefined;
+  const done = justDone(request, reply, house);
+  const notice = JUST_DONE.find(({ what }) => what === done);
   return sendSheet(
     request,
     reply,

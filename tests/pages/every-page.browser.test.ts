@@ -101,6 +101,7 @@ const ADDRESSES: { readonly [route: string]: () => string } = {
   '/members/:id/leave': () => `/members/${ids.member}/leave`,
   '/invitation/:token': () => ids.invitation,
   '/reset/:token': () => ids.reset,
+  '/desk': () => '/desk',
   '/shop-rules': () => '/shop-rules',
   '/shop-rules/change': () => '/shop-rules/change',
   '/notices': () => '/notices',

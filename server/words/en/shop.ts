@@ -48,11 +48,15 @@ export const SHOP_FORM_ERRORS = {
 } as const;
 
 /** What the page tells once it has been done. */
-export const JUST_DONE = {
-  set: { word: 'kept', text: 'The new version of the shop rules is kept; who had to be told has been told.' },
-  closed: { word: 'closed', text: 'Nothing can be booked for that time.' },
-  lifted: { word: 'lifted', text: 'The time can be booked again.' },
-} as const;
+export const JUST_DONE = [
+  {
+    what: 'set',
+    word: 'kept',
+    text: 'The new version of the shop rules is kept; who had to be told has been told.',
+  },
+  { what: 'closed', word: 'closed', text: 'Nothing can be booked for that time.' },
+  { what: 'lifted', word: 'lifted', text: 'The time can be booked again.' },
+] as const;
 
 /** "3 bookings no longer fit", for a heading. */
 export function bookingsAffected(count: number): string {

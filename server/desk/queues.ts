@@ -1,0 +1,77 @@
+import { latestDetails } from '../audit/store.js';
+import { bookingsInNeed } from '../bookings/store.js';
+import { signOffsLapsing } from '../inductions/sign-off-store.js';
+import { openRequests } from '../inductions/store.js';
+import { invitationsAfter } from '../members/links.js';
+import { may } from '../members/permissions.js';
+import { DESK_WORDS as WORDS } from '../words/en/desk.js';
+import type { DeskQueue } from './waiting.js';
+
+const DAY_MS = 86_400_000;
+
+/** How long before a sign-off ends a steward hears of it, and from when on it presses. */
+const LAPSING_DAYS = 30;
+const PRESSING_DAYS = 7;
+
+const INVITATIONS_MAX = 50;
+
+/** Bookings that lost something they were made with. */
+const bookingsToLookAt: DeskQueue = async ({ db, now, timeZone }) => {
+  const bookings = await bookingsInNeed(db, now);
+  const ids = bookings.map(({ id }) => id);
+  const told = await latestDetails(db, 'booking-needs-attention', 'booking', ids);
+  return bookings.map((booking) => ({
+    group: 'today',
+    ...WORDS.booking(booking, String(told.get(booking.id)?.reason ?? ''), timeZone),
+    until: booking.startsAt,
+    verdict: 'caution',
+    href: `/bookings/${booking.id}`,
+  }));
+};
+
+/** Members who answered and ask for a witness; nobody witnesses themselves. */
+const witnessesWanted: DeskQueue = async ({ db, actor }) => {
+  const requests = await openRequests(db);
+  return requests
+    .filter(({ memberId }) => may(actor, 'induction-witness', { ownerId: memberId }))
+    .map((request) => ({
+      group: 'people',
+      ...WORDS.witness(request),
+      since: request.askedAt,
+      href: `/inductions/witness/${request.id}`,
+    }));
+};
+
+/** Sign-offs that will end unless they are renewed. */
+const signOffsEnding: DeskQueue = async ({ db, now }) => {
+  const until = new Date(now.getTime() + LAPSING_DAYS * DAY_MS);
+  const lapsing = await signOffsLapsing(db, { after: now, until });
+  return lapsing.map((signOff) => ({
+    group: 'people',
+    ...WORDS.lapsing(signOff),
+    until: signOff.validUntil,
+    ...(signOff.validUntil.getTime() - now.getTime() < PRESSING_DAYS * DAY_MS && {
+      verdict: 'caution' as const,
+    }),
+    href: `/inductions/history/${signOff.memberId}`,
+  }));
+};
+
+/** Invitations that nobody has come by yet. */
+const invitationsOpen: DeskQueue = async ({ db, now }) => {
+  const invitations = await invitationsAfter(db, null, INVITATIONS_MAX);
+  return invitations.map((invitation) => ({
+    group: 'people',
+    ...WORDS.invitation(invitation, invitation.expiresAt <= now),
+    ...(invitation.expiresAt > now ? { until: invitation.expiresAt } : { since: invitation.expiresAt }),
+    href: '/members#invitations',
+  }));
+};
+
+/** The queues there are, in the order of the desk. */
+export const DESK_QUEUES: readonly DeskQueue[] = [
+  bookingsToLookAt,
+  witnessesWanted,
+  signOffsEnding,
+  invitationsOpen,
+];

@@ -1,0 +1,191 @@
+import supertest from 'supertest';
+import { describe, expect, it } from 'vitest';
+import { needAttention } from '../../server/bookings/need-attention.js';
+import { transact } from '../../server/database/transaction.js';
+import { allWaiting, type Waiting } from '../../server/desk/waiting.js';
+import { testHouse } from '../support/app.js';
+import { testDatabase } from '../support/database.js';
+import { furnishPress } from '../support/gullwing-house.js';
+import { LONG_AGO } from '../support/plain-rows.js';
+import { plateBody } from '../support/plate-bodies.js';
+import { codesOf, visitorOf } from '../support/requests.js';
+import { makeMember, signedInMember } from '../support/sign-in.js';
+
+/** A Monday in November, 08:00 in Dublin. */
+const NOW = '2026-11-23T08:00:00Z';
+const DAY_MINUTES = 1440;
+
+const database = await testDatabase();
+const house = await testHouse(database, { at: NOW });
+await furnishPress(database, LONG_AGO);
+const api = supertest(house.url);
+const wren = await signedInMember(house);
+const odile = await signedInMember(house, 'steward');
+
+async function deskOf({ headers }: typeof wren): Promise<readonly (Waiting & { until?: string })[]> {
+  return (await api.get('/api/v1/desk').set(headers).expect(200)).body.items;
+}
+
+const plateId = (
+  await api
+    .post('/api/v1/plates')
+    .set(wren.headers)
+    .send({ name: 'Tile spacer', ...plateBody() })
+    .expect(201)
+).body.id;
+
+async function booked(day: number): Promise<string> {
+  const startsAt = new Date(Date.UTC(2026, 10, day, 10)).toISOString();
+  const endsAt = new Date(Date.UTC(2026, 10, day, 12)).toISOString();
+  const body = { plateId, revision: 1, polymer: 'PP', startsAt, endsAt };
+  return (await api.post('/api/v1/bookings').set(wren.headers).send(body).expect(201)).body.id;
+}
+
+const mark = (bookingId: string, reason: string) =>
+  transact(database, (tx) => needAttention(tx, { bookingId, reason, at: house.clock.now(), actorId: null }));
+
+/** What the head of a page counts at the desk; undefined where there is no desk. */
+const countIn = (html: string) => {
+  const link = /href="\/desk"[^>]*>Steward’s desk(?: <span class="ps-balloon">(\d+))?/.exec(html);
+  return link === null ? undefined : Number(link[1] ?? 0);
+};
+
+describe('the steward’s desk', () => {
+  it('is for who stewards; for others there is none', async () => {
+    const others = [
+      wren,
+      await signedInMember(house, 'steward', []),
+      await signedInMember(house, 'admin', []),
+    ];
+    for (const other of others) {
+      expect(codesOf(await api.get('/api/v1/desk').set(other.headers).expect(404))).toEqual(['not-found']);
+      const visitor = visitorOf(house);
+      await visitor.signIn(other.member);
+      await visitor.get('/desk').expect(404);
+      expect(countIn((await visitor.get('/').expect(200)).text)).toBeUndefined();
+    }
+    await api.get('/api/v1/desk').expect(401);
+  });
+
+  it('lists bookings that need attention, the next first, with why; each until it is moved', async () => {
+    const [later, sooner] = [await booked(26), await booked(25)];
+    expect(await deskOf(odile)).toEqual([]);
+    await mark(later, 'The workshop is not open for all of that time.');
+    await mark(sooner, 'A sign-off is missing.');
+    const lines = await deskOf(odile);
+    expect(lines.map(({ href, group, verdict }) => [href, group, verdict])).toEqual([
+      [`/bookings/${sooner}`, 'today', 'caution'],
+      [`/bookings/${later}`, 'today', 'caution'],
+    ]);
+    expect(lines[0]?.more).toBe(`${wren.member.displayName}. A sign-off is missing.`);
+
+    const visitor = visitorOf(house);
+    await visitor.signIn(odile.member);
+    const { text } = await visitor.get('/desk').expect(200);
+    expect(countIn(text)).toBe(2);
+    expect(text).toContain(`What waits for you, ${odile.member.displayName}`);
+    expect(text).toContain('until Wed 25 Nov');
+    expect(text.match(/ps-button--second ps-button--small/g)).toHaveLength(1);
+    expect(text).toContain('marked a booking as needing attention');
+
+    const startsAt = '2026-11-27T10:00:00Z';
+    const endsAt = '2026-11-27T12:00:00Z';
+    await api.patch(`/api/v1/bookings/${sooner}`).set(wren.headers).send({ startsAt, endsAt }).expect(200);
+    await api.delete(`/api/v1/bookings/${later}`).set(wren.headers).expect(200);
+    expect(await deskOf(odile)).toEqual([]);
+  });
+
+  it('lists who asks for a witness, but never a steward to themselves', async () => {
+    const tamsin = await makeMember(house, 'member', []);
+    const kofi = await signedInMember(house, 'steward');
+    for (const memberId of [tamsin.id, kofi.member.id]) {
+      await database.query(
+        `insert into witness_request (member_id, competence, version, asked_at) values ($1, 'drying-oven', 1, $2)`,
+        [memberId, house.clock.now()],
+      );
+    }
+    const names = async (who: typeof wren) => (await deskOf(who)).map(({ name }) => name);
+    const [asked, askedBySteward] = [`Witness ${tamsin.displayName}`, `Witness ${kofi.member.displayName}`];
+    expect((await names(odile)).map((name) => name.split(':')[0])).toEqual(
+      expect.arrayContaining([asked, askedBySteward]),
+    );
+    expect((await names(kofi)).map((name) => name.split(':')[0])).toEqual([asked]);
+  });
+
+  it('tells of sign-offs that end within a month, and presses in the last week', async () => {
+    const bram = await makeMember(house, 'member', []);
+    const ends = new Date(house.clock.now().getTime() + 20 * DAY_MINUTES * 60_000);
+    await database.query(
+      `insert into sign_off (member_id, competence, version, signed_by, eighteen_or_older, signed_at, valid_until)
+       values ($1, 'granulator', 1, $2, true, $3, $4)`,
+      [bram.id, odile.member.id, LONG_AGO, ends],
+    );
+    const steward = await makeMember(house, 'steward');
+    const visitor = visitorOf(house);
+    await visitor.signIn(steward);
+    const [line] = (await deskOf(odile)).filter(({ name }) => name.includes(bram.displayName));
+    expect(line).toMatchObject({ group: 'people', href: `/inductions/history/${bram.id}` });
+    expect(line?.verdict).toBeUndefined();
+    house.clock.turn(15 * DAY_MINUTES);
+    const later = await signedInMember(house, 'steward');
+    expect((await deskOf(later)).find(({ name }) => name.includes(bram.displayName))?.verdict).toBe(
+      'caution',
+    );
+    house.clock.turn(6 * DAY_MINUTES);
+    const latest = await signedInMember(house, 'steward');
+    expect((await deskOf(latest)).filter(({ name }) => name.includes(bram.displayName))).toEqual([]);
+  });
+
+  it('tells of invitations that nobody has come by, with their end', async () => {
+    const steward = await signedInMember(house, 'steward');
+    const invited = await api
+      .post('/api/v1/invitations')
+      .set(steward.headers)
+      .send({ email: 'nuria@gullwing.example', displayName: 'Nuria', role: 'member' });
+    expect(invited.status).toBe(201);
+    const [line] = (await deskOf(steward)).filter(({ name }) => name.includes('Nuria'));
+    expect(line).toMatchObject({
+      group: 'people',
+      name: 'Invitation is open: Nuria',
+      href: '/members#invitations',
+    });
+  });
+
+  it('says who has the press now and who is next', async () => {
+    const steward = await makeMember(house, 'steward');
+    const visitor = visitorOf(house);
+    await visitor.signIn(steward);
+    const { text } = await visitor.get('/desk').expect(200);
+    expect(text).toContain('09:00 to 22:00');
+    expect(text).toContain('nobody today');
+  });
+});
+
+describe('what waits', () => {
+  it('stands group by group, what has an end before what waits, the nearest end and the longest wait first', async () => {
+    const line = (name: string, more: object) =>
+      ({ group: 'people', name, more: '', href: '/', button: '', ...more }) as Waiting;
+    const at = (day: number) => new Date(Date.UTC(2026, 10, day));
+    const lines = [
+      line('waits shortly', { since: at(22) }),
+      line('ends late', { until: at(30) }),
+      line('waits long', { since: at(1) }),
+      line('today', { group: 'today', since: at(23) }),
+      line('ends soon', { until: at(24) }),
+    ];
+    const asked = {
+      db: database,
+      now: at(23),
+      actor: { ...wren.member, memberId: wren.member.id, role: 'member', stewards: true, sessionIdHash: '' },
+      timeZone: 'UTC',
+    } as const;
+    const inOrder = await allWaiting([async () => lines.slice(0, 2), async () => lines.slice(2)], asked);
+    expect(inOrder.map(({ name }) => name)).toEqual([
+      'today',
+      'ends soon',
+      'ends late',
+      'waits long',
+      'waits shortly',
+    ]);
+  });
+});

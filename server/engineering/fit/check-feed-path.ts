@@ -30,7 +30,7 @@ export function checkFeedPath({
     limit: drawing.cavities.length,
     allowed: 'at-least',
     unit: '',
-    margin: -missing.length + 0,
+    margin: missing.length > 0 ? -missing.length : null,
     figures: { cavities: drawing.cavities.length, fed, cavityNumbers: missing.map((index) => index + 1) },
     places: missing.flatMap((index) => drawing.cavities[index]?.centroid ?? []),
     cures: missing.length > 0 ? joining(reached, others, drawing.feed.at) : [],

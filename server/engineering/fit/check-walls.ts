@@ -97,7 +97,7 @@ function placesOf(failing: readonly Wall[]): Finding['places'] {
 
 /** A bore at another depth; a thicker plate where the floor is thin; else more metal, and which way the cut has to go. */
 function curesFor(input: WallsInput, worst: Wall, failing: readonly Wall[]): readonly Cure[] {
-  const bore = boreElsewhere(worst);
+  const bore = boreElsewhere(input, worst);
   if (bore !== null) return [bore];
   if (worst.to === 'back' && failing.every(({ to }) => to === 'back')) return [thickerPlate(input, failing)];
   if (worst.to === 'back')
@@ -105,11 +105,18 @@ function curesFor(input: WallsInput, worst: Wall, failing: readonly Wall[]): rea
   return [apart(worst)];
 }
 
-/** Another depth for a bore that lies beneath or above what it is too near to. */
-function boreElsewhere({ boreDepthMm, depthMm, at, otherAt }: Wall): Cure | null {
-  if (boreDepthMm === null || Math.hypot(at.x - otherAt.x, at.y - otherAt.y) > 1e-6) return null;
-  const code = boreDepthMm > depthMm ? 'deeper-bore' : 'shallower-bore';
-  return { code, amount: boreDepthMm, unit: 'mm', figures: { nowMm: depthMm }, at };
+/** Another depth for a bore that lies beneath or above what it is too near to, tried: no wall of it is then too thin. */
+function boreElsewhere(input: WallsInput, { bore, at, otherAt, depthMm }: Wall): Cure | null {
+  if (bore === null || Math.hypot(at.x - otherAt.x, at.y - otherAt.y) > 1e-6) return null;
+  const { drawing, plate, bolster, registration } = input;
+  const water = drawing.water.map((channel, index) =>
+    index === bore.channel ? { ...channel, depthMm: bore.depthMm } : channel,
+  );
+  const seats = screwSeats(drawing, plate, bolster, registration);
+  const walls = wallsOfPlate({ ...drawing, water }, plate, seats);
+  if (walls.some((wall) => wall.of === 'water' && faultOf(wall) !== null)) return null;
+  const code = bore.depthMm > depthMm ? 'deeper-bore' : 'shallower-bore';
+  return { code, amount: bore.depthMm, unit: 'mm', figures: { nowMm: depthMm }, at };
 }
 
 /** Thick enough for every thin floor; the screws then bridge more. */

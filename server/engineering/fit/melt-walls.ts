@@ -65,7 +65,7 @@ function between(cavity: MeltCut, other: MeltCut, gates: readonly Bounds[]): rea
       const { distanceMm: leftMm, from: at, to: otherAt } = apart;
       const depthMm = Math.min(cavity.depthMm, other.depthMm);
       const wall = { of: cavity.kind, to: other.kind, leftMm, limitMm, at, otherAt, depthMm };
-      return [{ ...wall, mustNotMeet: false, boreDepthMm: null }];
+      return [{ ...wall, mustNotMeet: false, bore: null }];
     }
     joints.push(boundsGrown(boundsOfPoints([apart.from]), ROUND_A_JOINT_MM));
   }

@@ -31,8 +31,8 @@ export interface Wall {
   readonly otherAt: Point;
   /** Depth of the cut there, mm. */
   readonly depthMm: number;
-  /** Of a bore beneath or above the other: the depth of its axis at which the limit would be kept, mm; else null. */
-  readonly boreDepthMm: number | null;
+  /** Of a cooling bore: which, and the depth of its axis at which it would keep the limit, mm; null where none does. */
+  readonly bore: { readonly channel: number; readonly depthMm: number } | null;
 }
 
 /** Least metal that is left beside or under a cut, mm. Common practice, no source. */
@@ -77,7 +77,7 @@ export function meltWallMm(oneDepthMm: number, otherDepthMm: number): number {
  * A floor thinner than this is none, mm: stock comes some 0.2 mm off its nominal thickness and a pocket is milled to
  * about 0.1 mm, so that a cut drawn so deep goes through on one plate in two. Common practice, no source.
  */
-export const NO_FLOOR_MM = 0.3;
+const NO_FLOOR_MM = 0.3;
 
 export function isMeeting({ leftMm, of, to }: Wall): boolean {
   return leftMm < (to === 'back' && of !== 'water' ? NO_FLOOR_MM : MEETS_MM);

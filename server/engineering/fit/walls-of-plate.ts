@@ -130,7 +130,7 @@ function wall(
     mustNotMeet: true,
     ...places,
     depthMm: cut.depthMm,
-    boreDepthMm: null,
+    bore: null,
   };
 }
 

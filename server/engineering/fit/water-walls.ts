@@ -12,7 +12,25 @@ export function waterWalls(
   cuts: readonly CutLevel[],
   seats: readonly ScrewSeat[],
 ): readonly Wall[] {
-  return drawing.water.flatMap((channel) => [
+  return drawing.water.flatMap((channel, index) =>
+    wallsRound(channel, drawing, plate, cuts, seats).map(({ boreDepthMm, ...wall }) => ({
+      ...wall,
+      bore: boreDepthMm === null ? null : { channel: index, depthMm: boreDepthMm },
+    })),
+  );
+}
+
+/** A wall as it is found, with the depth of the axis that would keep its limit. */
+type BoreWall = Omit<Wall, 'bore'> & { readonly boreDepthMm: number | null };
+
+function wallsRound(
+  channel: WaterChannel,
+  drawing: MeasuredDrawing,
+  plate: PlateFacts,
+  cuts: readonly CutLevel[],
+  seats: readonly ScrewSeat[],
+): readonly BoreWall[] {
+  return [
     ...toFaces(channel, plate),
     ...cuts.flatMap((cut) => toCut(channel, cut, plate)),
     ...seats.flatMap(({ at, holeDiameterMm, sinkDiameterMm, sinkDepthMm }) => [
@@ -20,7 +38,7 @@ export function waterWalls(
       ...(sinkDiameterMm === null ? [] : toSink(channel, at, sinkDiameterMm / 2, sinkDepthMm, plate)),
     ]),
     ...drawing.dowels.flatMap(({ at, diameterMm }) => toHole(channel, 'dowel', at, diameterMm / 2)),
-  ]);
+  ];
 }
 
 function waterWall(
@@ -29,7 +47,7 @@ function waterWall(
   apart: Separation,
   leftMm: number,
   boreDepthMm: number | null = null,
-): Wall {
+): BoreWall {
   return {
     of: 'water',
     to,
@@ -44,7 +62,7 @@ function waterWall(
 }
 
 /** A channel that is open at the back may be meant as a groove sealed on the bolster: a caution, not a stop. */
-function toFaces(channel: WaterChannel, plate: PlateFacts): readonly Wall[] {
+function toFaces(channel: WaterChannel, plate: PlateFacts): readonly BoreWall[] {
   const [start] = channel.path;
   if (start === undefined) return [];
   const apart = { distanceMm: 0, from: start, to: start };
@@ -61,7 +79,7 @@ function toFaces(channel: WaterChannel, plate: PlateFacts): readonly Wall[] {
 }
 
 /** From the bore's axis to the nearest edge of the cut's floor or wall, less the bore's radius. */
-function toCut(channel: WaterChannel, cut: CutLevel, plate: PlateFacts): readonly Wall[] {
+function toCut(channel: WaterChannel, cut: CutLevel, plate: PlateFacts): readonly BoreWall[] {
   const apart = distanceBetween(axisOf(channel), cut.region);
   if (apart === null) return [];
   const belowMm = Math.max(0, channel.depthMm - cut.depthMm);
@@ -69,7 +87,12 @@ function toCut(channel: WaterChannel, cut: CutLevel, plate: PlateFacts): readonl
   return [waterWall(channel, cut.kind, apart, leftMm, beneath(cut.depthMm, channel, plate))];
 }
 
-function toHole(channel: WaterChannel, kind: 'bolt' | 'dowel', at: Point, radiusMm: number): readonly Wall[] {
+function toHole(
+  channel: WaterChannel,
+  kind: 'bolt' | 'dowel',
+  at: Point,
+  radiusMm: number,
+): readonly BoreWall[] {
   const apart = distanceToPoint(axisOf(channel), at);
   if (apart === null) return [];
   return [waterWall(channel, kind, apart, apart.distanceMm - radiusMm - channel.diameterMm / 2)];
@@ -81,7 +104,7 @@ function toSink(
   radiusMm: number,
   depthMm: number,
   plate: PlateFacts,
-): readonly Wall[] {
+): readonly BoreWall[] {
   const apart = distanceToPoint(axisOf(channel), at);
   if (apart === null) return [];
   const asideMm = Math.max(0, apart.distanceMm - radiusMm);

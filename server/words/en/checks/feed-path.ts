@@ -11,6 +11,10 @@ function cavitiesText(finding: Finding): string {
   return `Cavities ${numbers.slice(0, -1).join(', ')} and ${last} are`;
 }
 
+function everyText(count: number): string {
+  return count === 2 ? 'both' : `all ${count}`;
+}
+
 function whereText({ places: [place] }: Finding): string {
   return place === undefined ? '' : `, the first with its middle at ${placeText(place.x, place.y)}`;
 }
@@ -25,7 +29,7 @@ export const feedPathWords = {
     joined: (finding) =>
       figure(finding, 'cavities') === 1
         ? 'The cuts lead from the feed to the cavity without a break.'
-        : `The cuts lead from the feed to all ${figure(finding, 'cavities')} cavities without a break.`,
+        : `The cuts lead from the feed to ${everyText(figure(finding, 'cavities'))} cavities without a break.`,
     'not-joined': (finding) =>
       `${cavitiesText(finding)} not joined to the feed${whereText(finding)}: no melt gets there, and the shot goes into the rest.`,
   },

@@ -95,7 +95,7 @@ export const wallsWords = {
     }),
     'shallower-bore': (cure) => ({
       what: `Cooling bore only ${mm(cure.amount)} below the face`,
-      also: `Its axis, now at ${depth(cureFigure(cure, 'nowMm'))}. Mind the cuts above it.`,
+      also: `Its axis, now at ${depth(cureFigure(cure, 'nowMm'))}.`,
     }),
     'thicker-plate': (cure) => ({ what: `Plate of ${mm(cure.amount)}`, also: screwsAfter(cure) }),
     'move-apart': (cure) => ({

@@ -8,6 +8,7 @@ import { id } from '../http/id.js';
 import { Refused, refused } from '../http/refused.js';
 import { type SheetWords, sendSheet } from '../http/sheet.js';
 import { justDone, leadOn } from '../http/told-once.js';
+import { missingCompetences } from '../inductions/standing.js';
 import { refusalUnless } from '../members/permissions.js';
 import type { CheckingHouse } from '../plates/checking-house.js';
 import { transactWithReport } from '../plates/transact-with-report.js';
@@ -20,6 +21,7 @@ import { cancelForm, moveForm, refusalOnForm, spanOfForm } from './booking-form.
 import { bookingFacts, bookingLine, canCancel, canMove, conditionLines, formOf } from './booking-sheet.js';
 import { cancel } from './cancel.js';
 import { move } from './move.js';
+import { SIGN_OFFS_NEEDED } from './sign-offs-needed.js';
 import { type Booking, bookingById, bookingsOf } from './store.js';
 import { seesWhole } from './views.js';
 
@@ -152,6 +154,10 @@ async function sendBooking(request: FastifyRequest, reply: FastifyReply, house: 
     ([what]) => what === done && (what === 'cancelled') === isCancelled,
   )?.[1];
   const whole = seesWhole(actor, booking);
+  const coming = whole && !isCancelled && booking.endsAt > now;
+  const missing = coming
+    ? await missingCompetences(house.database, booking.memberId, SIGN_OFFS_NEEDED, booking.endsAt)
+    : [];
   return sendSheet(
     request,
     reply,
@@ -161,7 +167,7 @@ async function sendBooking(request: FastifyRequest, reply: FastifyReply, house: 
     {
       booking: { id: booking.id },
       facts: bookingFacts(booking, rules, whole),
-      conditions: whole ? conditionLines() : [],
+      conditions: whole ? conditionLines(missing) : [],
       plateHref: booking.memberId === actor.memberId ? `/plates/${booking.plateId}` : undefined,
       move: canMove(actor, booking, now) ? { ...formOf(booking, rules), ...shown.given } : undefined,
       errors: shown.errors ?? {},

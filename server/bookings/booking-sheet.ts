@@ -5,6 +5,7 @@ import {
   CONDITION_WORDS,
   HELD,
   KIND_WORDS,
+  missingText,
   NOT_ASKED_YET,
   plateText,
   STATUS_WORDS,
@@ -59,12 +60,20 @@ function cancelledFacts({ cancelledAt, cancelReason }: Booking, timeZone: string
   ];
 }
 
-/** What the booking had to satisfy, and what is not asked for before its room is built. */
-export function conditionLines() {
-  return CONDITIONS.map(({ name, ask }) => ({
-    label: CONDITION_WORDS[name],
-    value: ask === null ? NOT_ASKED_YET : HELD,
-  }));
+/**
+ * What the booking had to satisfy, and what is not asked for before its room is built.
+ *
+ * @param signOffsMissing as of now, of a booking that is still to come; it may have lost one since
+ */
+export function conditionLines(signOffsMissing: readonly string[]) {
+  return CONDITIONS.map(({ name, ask }) => {
+    const label = CONDITION_WORDS[name];
+    if (ask === null) return { label, value: NOT_ASKED_YET };
+    if (name === 'sign-offs' && signOffsMissing.length > 0) {
+      return { label, value: missingText(signOffsMissing), strong: true };
+    }
+    return { label, value: HELD };
+  });
 }
 
 /** A booking's span as the fields of a form. */

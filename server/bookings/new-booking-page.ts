@@ -4,6 +4,7 @@ import { actorOf } from '../http/acting.js';
 import { type FieldErrors, readForm, summaryOfErrors, summaryOfRefusal } from '../http/form.js';
 import { sendSheet } from '../http/sheet.js';
 import { leadOn } from '../http/told-once.js';
+import { missingCompetences } from '../inductions/standing.js';
 import type { CheckingHouse } from '../plates/checking-house.js';
 import { polymerNamed } from '../plates/polymer-named.js';
 import { type Plate, plateById, platesOf } from '../plates/store.js';
@@ -11,13 +12,14 @@ import { transactWithReport } from '../plates/transact-with-report.js';
 import { Refusal } from '../reasons.js';
 import { rulesAt } from '../shop/store.js';
 import type { ErrorSummaryView } from '../views.js';
-import { ASKED, CONDITION_WORDS, NOT_ASKED_YET } from '../words/en/bookings.js';
+import { ASKED, CONDITION_WORDS, NOT_ASKED_YET, signOffNotice } from '../words/en/bookings.js';
 import { wordReason } from '../words/en/reasons.js';
 import { momentText } from '../words/en/times.js';
 import { book } from './book.js';
 import { bookingForm, refusalOnForm, spanOfForm } from './booking-form.js';
 import { CONDITIONS } from './conditions.js';
 import { dayOf } from './opening-hours.js';
+import { SIGN_OFFS_NEEDED } from './sign-offs-needed.js';
 
 /** Plates offered on the form, newest first: more than anybody here has. */
 const PLATES_OFFERED_MAX = 200;
@@ -89,6 +91,7 @@ async function showForm(request: FastifyRequest, reply: FastifyReply, house: Che
   const now = house.now();
   const rules = await rulesAt(database, now);
   const plates = await platesOf(database, memberId, null, PLATES_OFFERED_MAX);
+  const missing = await missingCompetences(database, memberId, SIGN_OFFS_NEEDED, now);
   const { given, errors = {}, errorSummary } = shown;
   return sendSheet(
     request,
@@ -107,6 +110,7 @@ async function showForm(request: FastifyRequest, reply: FastifyReply, house: Che
         { label: 'Shop rules', value: `version ${rules.version}` },
       ],
       ...(errorSummary && { errorSummary }),
+      ...(missing.length > 0 && { notices: [signOffNotice(missing)] }),
     },
     {
       plates: plateOptions(plates, given.plateId),

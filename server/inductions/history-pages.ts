@@ -8,6 +8,7 @@ import { id } from '../http/id.js';
 import { Refused, refused } from '../http/refused.js';
 import { sendSheet } from '../http/sheet.js';
 import { text } from '../http/text.js';
+import { justDone, leadOn } from '../http/told-once.js';
 import { may, refusalUnless } from '../members/permissions.js';
 import { memberById } from '../members/store.js';
 import { Refusal } from '../reasons.js';
@@ -39,7 +40,7 @@ export async function showHistory(request: FastifyRequest, reply: FastifyReply, 
   if (forbidden !== undefined) throw new Refused(forbidden);
   const zone = await timeZone();
   const own = member.id === actor.memberId;
-  const { just = '' } = request.query as { just?: string };
+  const just = justDone(request, reply, house);
   const notice = just === 'signed' || just === 'revoked' ? JUST_DONE[just] : undefined;
   const revokes = may(actor, 'sign-off-revoke', { ownerId: member.id });
   return sendSheet(
@@ -105,7 +106,10 @@ export async function postRevoke(request: FastifyRequest, reply: FastifyReply, h
     }),
   );
   if (!(outcome instanceof Refusal)) {
-    return reply.redirect(`/inductions/history/${signOff.memberId}?just=revoked`, 303);
+    return leadOn(reply, house, actorOf(request), {
+      what: 'revoked',
+      path: `/inductions/history/${signOff.memberId}`,
+    });
   }
   return sendRevoke(request, reply.code(outcome.status), house, {
     given,

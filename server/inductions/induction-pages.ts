@@ -7,6 +7,7 @@ import type { House } from '../http/house.js';
 import { accept, refused } from '../http/refused.js';
 import { sendSheet } from '../http/sheet.js';
 import { text } from '../http/text.js';
+import { justDone, leadOn } from '../http/told-once.js';
 import { may, mayAtAll } from '../members/permissions.js';
 import { Refusal } from '../reasons.js';
 import type { ErrorSummaryView, NoticeView } from '../views.js';
@@ -115,7 +116,8 @@ export async function postWitness(request: FastifyRequest, reply: FastifyReply, 
   const outcome = await transact(house.database, (tx) =>
     askForWitness({ actor: actorOf(request), now: house.now(), tx }, { competence, note: value.note }),
   );
-  if (!(outcome instanceof Refusal)) return reply.redirect(`/inductions/${competence}?just=asked`, 303);
+  if (!(outcome instanceof Refusal))
+    return leadOn(reply, house, actorOf(request), { what: 'asked', path: `/inductions/${competence}` });
   if (outcome.status === 404) accept(outcome);
   return sendInduction(request, reply.code(outcome.status), house, {
     given,
@@ -130,7 +132,7 @@ export async function postWithdraw(request: FastifyRequest, reply: FastifyReply,
       withdrawRequest({ actor: actorOf(request), now: house.now(), tx }, { competence }),
     ),
   );
-  return reply.redirect(`/inductions/${competence}?just=withdrawn`, 303);
+  return leadOn(reply, house, actorOf(request), { what: 'withdrawn', path: `/inductions/${competence}` });
 }
 
 interface Shown {
@@ -159,7 +161,7 @@ async function sendInduction(request: FastifyRequest, reply: FastifyReply, house
   const done = partsDone(induction, way.readings);
   const { standing, signOff } = standingOf(induction, way, now());
   const own = way.requests.find((one) => one.competence === competence);
-  const { just = '' } = request.query as { just?: string };
+  const just = justDone(request, reply, house) ?? '';
   const notice = Object.hasOwn(JUST_DONE, just) ? JUST_DONE[just] : undefined;
   const open = parts.flatMap((_part, i) => (done.has(i + 1) ? [] : [i + 1]));
   return sendSheet(

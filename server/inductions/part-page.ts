@@ -29,7 +29,7 @@ export async function showPart(request: FastifyRequest, reply: FastifyReply, hou
 /** Keeps the answers, half of them too, and says what is missing or why one is wrong. */
 export async function postPart(request: FastifyRequest, reply: FastifyReply, house: House) {
   const { induction, part } = await partAsked(request, house);
-  const { competence, version } = induction;
+  const { competence } = induction;
   const answers = answersOf(request.body, contentsOf(induction).parts[part - 1]?.questions.length ?? 0);
   const given = { competence, version: versionOf(request.body), part, answers };
   const outcome = accept(
@@ -44,7 +44,7 @@ export async function postPart(request: FastifyRequest, reply: FastifyReply, hou
     const next = part < parts ? `/${part + 1}` : '';
     return reply.redirect(`/inductions/${competence}${next}`, 303);
   }
-  return reply.redirect(`/inductions/${competence}/${part}?version=${version}#answered`, 303);
+  return reply.redirect(`/inductions/${competence}/${part}#answered`, 303);
 }
 
 interface PartShown {

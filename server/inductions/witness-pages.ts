@@ -7,6 +7,7 @@ import { id } from '../http/id.js';
 import { Refused, refused } from '../http/refused.js';
 import { sendSheet } from '../http/sheet.js';
 import { text } from '../http/text.js';
+import { leadOn } from '../http/told-once.js';
 import { refusalUnless } from '../members/permissions.js';
 import { Refusal, refuse } from '../reasons.js';
 import type { ErrorSummaryView } from '../views.js';
@@ -79,7 +80,10 @@ export async function postSignOff(request: FastifyRequest, reply: FastifyReply, 
     );
   });
   if (!(outcome instanceof Refusal)) {
-    return reply.redirect(`/inductions/history/${waits.memberId}?just=signed`, 303);
+    return leadOn(reply, house, actorOf(request), {
+      what: 'signed',
+      path: `/inductions/history/${waits.memberId}`,
+    });
   }
   const errorSummary = summaryOfRefusal(outcome);
   return sendWitness(request, reply.code(outcome.status), house, { ...given, errorSummary });

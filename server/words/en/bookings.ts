@@ -21,6 +21,11 @@ export const LOST_CONDITION = {
   suspended: 'the member is suspended',
 } as const;
 
+/** What is missing of the sign-offs, as a value beside the condition. */
+export function missingText(competences: readonly string[]): string {
+  return `missing now: ${competences.join(', ')}`;
+}
+
 export const NOT_ASKED_YET = 'not asked for yet';
 export const HELD = 'held when it was booked';
 export const ASKED = 'asked';
@@ -59,4 +64,14 @@ export function plateText(booking: {
   const booked = `${plateName}, revision ${revision}`;
   if (revision === latestRevision) return booked;
   return `${booked}; the plate is at revision ${latestRevision} by now, this booking keeps its own`;
+}
+
+/** Said above the booking form to who cannot book yet. */
+export function signOffNotice(competences: readonly string[]) {
+  return {
+    verdict: 'caution',
+    strong: 'You cannot book yet.',
+    text: `You are not signed off for ${competences.join(' and ')}.`,
+    link: { href: '/inductions', text: 'See the inductions' },
+  } as const;
 }

@@ -45,6 +45,8 @@ export interface ErrorSummaryView {
     /** Id of the control it is about. */
     readonly field?: string;
     readonly fix?: string;
+    /** Where it is seen whole. */
+    readonly link?: { readonly href: string; readonly text: string };
   }[];
 }
 

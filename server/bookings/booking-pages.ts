@@ -16,7 +16,7 @@ import { Refusal } from '../reasons.js';
 import type { RulesInForce } from '../shop/rules.js';
 import { rulesAt } from '../shop/store.js';
 import type { ErrorSummaryView } from '../views.js';
-import { BOOKING_FORM_ERRORS } from '../words/en/bookings.js';
+import { BOOKING_FORM_ERRORS, BOOKING_LABELS } from '../words/en/bookings.js';
 import { cancelForm, moveForm, refusalOnForm, spanOfForm } from './booking-form.js';
 import { bookingFacts, bookingLine, canCancel, canMove, conditionLines, formOf } from './booking-sheet.js';
 import { cancel } from './cancel.js';
@@ -113,7 +113,7 @@ interface Shown {
 }
 
 function wrong(given: NonNullable<Shown['given']>, errors: NonNullable<Shown['errors']>): Shown {
-  return { given, errors, errorSummary: summaryOfErrors(errors) };
+  return { given, errors, errorSummary: summaryOfErrors(errors, BOOKING_LABELS) };
 }
 
 /** The id in the address. @throws Refused where it cannot be one of ours */

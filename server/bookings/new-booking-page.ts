@@ -7,12 +7,22 @@ import { leadOn } from '../http/told-once.js';
 import { missingCompetences } from '../inductions/standing.js';
 import type { CheckingHouse } from '../plates/checking-house.js';
 import { polymerNamed } from '../plates/polymer-named.js';
-import { type Plate, plateById, platesOf } from '../plates/store.js';
+import { type Plate, type PlateVerdict, plateById, platesOf } from '../plates/store.js';
 import { transactWithReport } from '../plates/transact-with-report.js';
-import { Refusal } from '../reasons.js';
+import { verdictsNow } from '../plates/verdicts-now.js';
+import { type Reason, Refusal } from '../reasons.js';
 import { rulesAt } from '../shop/store.js';
 import type { ErrorSummaryView } from '../views.js';
-import { ASKED, CONDITION_WORDS, NOT_ASKED_YET, signOffNotice } from '../words/en/bookings.js';
+import {
+  ASKED,
+  BOOKING_LABELS,
+  CONDITION_WORDS,
+  NOT_ASKED_YET,
+  plateOptionText,
+  SEE_REPORT,
+  signOffNotice,
+  stoppedText,
+} from '../words/en/bookings.js';
 import { wordReason } from '../words/en/reasons.js';
 import { momentText } from '../words/en/times.js';
 import { book } from './book.js';
@@ -72,7 +82,7 @@ async function bookFromForm(request: FastifyRequest, house: CheckingHouse): Prom
 }
 
 function wrong(given: Shown['given'], errors: FieldErrors): Outcome {
-  return { status: 422, given, errors, errorSummary: summaryOfErrors(errors) };
+  return { status: 422, given, errors, errorSummary: summaryOfErrors(errors, BOOKING_LABELS) };
 }
 
 function refusedForm(given: Shown['given'], refusal: Refusal): Outcome {
@@ -82,7 +92,18 @@ function refusedForm(given: Shown['given'], refusal: Refusal): Outcome {
       reason.field === undefined ? [] : [[reason.field, wordReason(reason).message]],
     ),
   );
-  return { status: refusal.status, given, errors, errorSummary: summaryOfRefusal(onForm) };
+  return {
+    status: refusal.status,
+    given,
+    errors,
+    errorSummary: summaryOfRefusal(onForm, (reason) => reportLink(reason, given)),
+  };
+}
+
+/** The report that says stop, where that is the reason. */
+function reportLink({ code }: Reason, { plateId = '', polymer = '' }: Shown['given']) {
+  if (code !== 'report-has-stop') return undefined;
+  return { href: `/plates/${plateId}?polymer=${encodeURIComponent(polymer)}`, text: SEE_REPORT };
 }
 
 async function showForm(request: FastifyRequest, reply: FastifyReply, house: CheckingHouse, shown: Shown) {
@@ -92,6 +113,8 @@ async function showForm(request: FastifyRequest, reply: FastifyReply, house: Che
   const rules = await rulesAt(database, now);
   const plates = await platesOf(database, memberId, null, PLATES_OFFERED_MAX);
   const missing = await missingCompetences(database, memberId, SIGN_OFFS_NEEDED, now);
+  const ids = plates.map(({ id }) => id);
+  const verdicts = await verdictsNow(database, now, ids);
   const { given, errors = {}, errorSummary } = shown;
   return sendSheet(
     request,
@@ -113,7 +136,8 @@ async function showForm(request: FastifyRequest, reply: FastifyReply, house: Che
       ...(missing.length > 0 && { notices: [signOffNotice(missing)] }),
     },
     {
-      plates: plateOptions(plates, given.plateId),
+      plates: plateOptions(plates, verdicts, shown.given.plateId),
+      stopped: stoppedPlate(plates, verdicts, given),
       polymers: polymerOptions(given.polymer),
       date: given.date ?? dayOf(now, rules.timeZone).add({ days: 1 }).toString(),
       from: given.from ?? '',
@@ -131,12 +155,25 @@ async function showForm(request: FastifyRequest, reply: FastifyReply, house: Che
   );
 }
 
-function plateOptions(plates: readonly Plate[], chosen: string | undefined) {
+type Verdicts = ReadonlyMap<string, PlateVerdict>;
+
+/** A plate with a stop says so, and is chosen by nobody but who asks for it. */
+function plateOptions(plates: readonly Plate[], verdicts: Verdicts, asked: string | undefined) {
+  const chosen = asked ?? plates.find(({ id }) => verdicts.get(id)?.verdict !== 'stop')?.id;
   return plates.map(({ id, name, latestRevision }) => ({
     value: id,
-    text: `${name}, revision ${latestRevision}`,
+    text: plateOptionText(name, latestRevision, verdicts.get(id)),
     selected: id === chosen,
   }));
+}
+
+/** The plate that was asked for, where its check has a stop, with its report. */
+function stoppedPlate(plates: readonly Plate[], verdicts: Verdicts, { plateId }: Shown['given']) {
+  const plate = plates.find(({ id }) => id === plateId);
+  const found = plate && verdicts.get(plate.id);
+  if (found?.verdict !== 'stop') return undefined;
+  const href = `/plates/${found.plateId}?polymer=${encodeURIComponent(found.polymer)}`;
+  return { strong: plate?.name, text: stoppedText(found.polymer), link: { href, text: SEE_REPORT } };
 }
 
 function polymerOptions(chosen = 'PP') {

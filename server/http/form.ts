@@ -42,18 +42,31 @@ function errorsByField(error: z.ZodError): FieldErrors {
 export function summaryOfErrors(errors: FieldErrors, labels: FieldErrors = {}): ErrorSummaryView {
   const items = Object.entries(errors).map(([field, message]) => {
     const label = labels[field];
-    const text = label === undefined ? message : `${label}: ${message}`;
+    const text =
+      label === undefined ? message : `${label}: ${message.slice(0, 1).toLowerCase()}${message.slice(1)}`;
     return field === '' ? { text } : { field, text };
   });
   return { title: summaryTitle(items.length), items };
 }
 
-/** The summary above a form whose command was refused: every reason with its cure. */
-export function summaryOfRefusal(refusal: Refusal): ErrorSummaryView {
-  return { title: summaryTitle(refusal.reasons.length), items: refusal.reasons.map(itemOf) };
+type ReasonLink = (reason: Reason) => { readonly href: string; readonly text: string } | undefined;
+
+/**
+ * The summary above a form whose command was refused: every reason with its cure.
+ *
+ * @param linkOf where a reason is seen whole
+ */
+export function summaryOfRefusal(refusal: Refusal, linkOf?: ReasonLink): ErrorSummaryView {
+  const items = refusal.reasons.map((reason) => itemOf(reason, linkOf?.(reason)));
+  return { title: summaryTitle(refusal.reasons.length), items };
 }
 
-function itemOf(reason: Reason) {
+function itemOf(reason: Reason, link: ReturnType<ReasonLink>) {
   const { message, fix } = wordReason(reason);
-  return { text: message, fix, ...(reason.field !== undefined && { field: reason.field }) };
+  return {
+    text: message,
+    fix,
+    ...(reason.field !== undefined && { field: reason.field }),
+    ...(link !== undefined && { link }),
+  };
 }

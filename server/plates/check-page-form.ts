@@ -34,6 +34,20 @@ export const CHECK_FORM_BEGINS: Omit<CheckFormValues, 'bolsterId'> = {
   polymer: 'PP',
 };
 
+/** What stands over the fields. */
+export const CHECK_LABELS = {
+  alloy: 'Alloy',
+  thicknessMm: 'Thickness',
+  packerThicknessMm: 'Packer',
+  facingThicknessMm: 'Facing plate',
+  headSinkDepthMm: 'Head sunk',
+  headSinkDiameterMm: 'Sink across',
+  screw: 'Screw',
+  screwLengthMm: 'Screw length',
+  polymer: 'Resin',
+  bolsterId: 'Bolster',
+} as const satisfies { readonly [field in CheckField]: string };
+
 /** The drop zone's words once a drawing is read. */
 export interface FileRead {
   readonly fileName: string;
@@ -82,22 +96,21 @@ export function checkForm(given: {
   readonly fileName: string;
 }): CheckFormView {
   const { values, bolsters, errors } = given;
-  const field = (name: CheckField, label: string) => ({
+  const field = (name: CheckField) => ({
     id: name,
     name,
-    label,
+    label: CHECK_LABELS[name],
     value: values[name],
     ...(errors[name] !== undefined && { error: errors[name] }),
   });
-  const length = (name: CheckField, label: string) =>
-    ({ ...field(name, label), size: 'narrow', unit: 'mm', inputMode: 'decimal' }) as const;
+  const length = (name: CheckField) =>
+    ({ ...field(name), size: 'narrow', unit: 'mm', inputMode: 'decimal' }) as const;
   const choice = (
     name: CheckField,
-    label: string,
     size: 'narrow' | 'wide',
     options: readonly (readonly [value: string, text: string])[],
   ) => ({
-    ...field(name, label),
+    ...field(name),
     size,
     options: options.map(([value, text]) => ({ value, text, selected: value === values[name] })),
   });
@@ -109,16 +122,16 @@ export function checkForm(given: {
   );
   return {
     cells: [
-      choice('alloy', 'Alloy', 'wide', alloys),
-      length('thicknessMm', 'Thickness'),
-      length('packerThicknessMm', 'Packer'),
-      length('facingThicknessMm', 'Facing plate'),
-      length('headSinkDepthMm', 'Head sunk'),
-      length('headSinkDiameterMm', 'Sink across'),
-      choice('screw', 'Screw', 'narrow', sizes),
-      length('screwLengthMm', 'Screw length'),
-      choice('polymer', 'Resin', 'wide', polymers),
-      choice('bolsterId', 'Bolster', 'wide', bolsterNames),
+      choice('alloy', 'wide', alloys),
+      length('thicknessMm'),
+      length('packerThicknessMm'),
+      length('facingThicknessMm'),
+      length('headSinkDepthMm'),
+      length('headSinkDiameterMm'),
+      choice('screw', 'narrow', sizes),
+      length('screwLengthMm'),
+      choice('polymer', 'wide', polymers),
+      choice('bolsterId', 'wide', bolsterNames),
     ],
     read: given.read,
     drawing: given.drawing,

@@ -1,6 +1,6 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { type Asker, askerOf } from '../http/asker.js';
-import { summaryOfErrors, summaryOfRefusal } from '../http/form.js';
+import { summaryOfRefusal } from '../http/form.js';
 import { type SheetWords, sendSheet } from '../http/sheet.js';
 import { type Bolster, bolsters } from '../press/store.js';
 import { Refusal } from '../reasons.js';
@@ -14,7 +14,7 @@ import { type CheckDone, checkNow } from './check-now.js';
 import { type CheckPage, checkResult, checkTitleBlock, drawingRead, type KeepView } from './check-page.js';
 import { type CheckFormValues, checkForm } from './check-page-form.js';
 import type { CheckingHouse } from './checking-house.js';
-import { carriedWith, factsOfForm, LOST, type PlateFormErrors } from './plate-form.js';
+import { carriedWith, factsOfForm, LOST, type PlateFormErrors, summaryOfPlateForm } from './plate-form.js';
 import { polymerNamed } from './polymer-named.js';
 import type { DrawingFile } from './uploaded-drawing.js';
 
@@ -97,7 +97,8 @@ async function checkForForm(
     ...(all.every(({ id }) => id !== values.bolsterId) && { bolsterId: PLATE_FORM_ERRORS.bolster }),
     ...before,
   };
-  const summary = Object.keys(errors).length > 0 ? { errorSummary: summaryOfErrors(asText(errors)) } : {};
+  const errorSummary = summaryOfPlateForm(errors);
+  const summary = errorSummary === undefined ? {} : { errorSummary };
   const blocked = Object.keys(errors).some((field) => field !== 'name');
   if (blocked || drawing === undefined || 'errors' in facts || polymer instanceof Refusal) {
     return { errors, ...summary, status: 422 };
@@ -119,12 +120,6 @@ function refusedCheck({ reasons, status }: Refusal): Checked {
   });
   const errorSummary = { title: summaryTitle(items.length), items };
   return { errors: { dxf: items[0]?.text ?? '' }, errorSummary, status };
-}
-
-function asText(errors: PlateFormErrors): { readonly [field: string]: string } {
-  return Object.fromEntries(
-    Object.entries(errors).filter((entry): entry is [string, string] => entry[1] !== undefined),
-  );
 }
 
 function keepView(

@@ -4,16 +4,30 @@ import type { FastifyRequest } from 'fastify';
 import { screwSize } from '../engineering/fit/fasteners/iso-261-threads.js';
 import { ALLOYS, type Alloy, type PlateFacts } from '../engineering/press-facts.js';
 import { DRAWING_BYTES_MAX } from '../http/dxf-text.js';
+import { summaryOfErrors } from '../http/form.js';
 import { Refusal } from '../reasons.js';
-import { PLATE_FORM_ERRORS } from '../words/en/plates.js';
+import type { ErrorSummaryView } from '../views.js';
+import { absurdFact, PLATE_FORM_ERRORS } from '../words/en/plates.js';
 import { wordReason } from '../words/en/reasons.js';
 import { changeFromForm } from './check-page-findings.js';
-import { CHECK_FIELDS, CHECK_FORM_BEGINS, type CheckField, type CheckFormValues } from './check-page-form.js';
+import {
+  CHECK_FIELDS,
+  CHECK_FORM_BEGINS,
+  CHECK_LABELS,
+  type CheckField,
+  type CheckFormValues,
+} from './check-page-form.js';
 import { plateFactsOf } from './plate-facts.js';
 import { type DrawingFile, numberIn, safeFileName } from './uploaded-drawing.js';
 
 /** Sentences by field of the form; `dxf` is the drop zone's. */
 export type PlateFormErrors = { readonly [field in CheckField | 'dxf' | 'name']?: string };
+
+/** The summary of what is wrong, each line with its field's name; nothing when nothing is. */
+export function summaryOfPlateForm(errors: PlateFormErrors): ErrorSummaryView | undefined {
+  const entries = Object.entries(errors).filter((entry): entry is [string, string] => entry[1] !== undefined);
+  return entries.length === 0 ? undefined : summaryOfErrors(Object.fromEntries(entries), CHECK_LABELS);
+}
 
 /** The text of the form as it came, with what a "Check with it" button changes in it. */
 export function formValues(body: unknown, mountedBolsterId: string): CheckFormValues {
@@ -95,7 +109,9 @@ function errorsOfFacts({ reasons }: Refusal): PlateFormErrors {
   return Object.fromEntries(
     reasons.map((reason) => [
       FORM_FIELD[reason.field ?? ''] ?? reason.field ?? '',
-      wordReason(reason).message,
+      reason.code === 'plate-facts-absurd'
+        ? absurdFact(String(reason.figures?.detail ?? ''))
+        : wordReason(reason).message,
     ]),
   );
 }

@@ -1,9 +1,10 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
+import type { Verdict } from '../engineering/finding.js';
 import { POLYMERS } from '../engineering/polymers/polymers.js';
 import { actorOf } from '../http/acting.js';
 import { type Asker, memberAsking } from '../http/asker.js';
 import { cursor, cutPage } from '../http/cursor.js';
-import { summaryOfErrors, summaryOfRefusal } from '../http/form.js';
+import { summaryOfRefusal } from '../http/form.js';
 import { id as idSchema } from '../http/id.js';
 import { accept, refused } from '../http/refused.js';
 import { sendSheet } from '../http/sheet.js';
@@ -12,7 +13,7 @@ import { may } from '../members/permissions.js';
 import { Refusal } from '../reasons.js';
 import { rulesAt } from '../shop/store.js';
 import type { ErrorSummaryView } from '../views.js';
-import { PLATE_FORM_ERRORS } from '../words/en/plates.js';
+import { NOT_BOOKABLE, olderText, PLATE_FORM_ERRORS } from '../words/en/plates.js';
 import { wordReason } from '../words/en/reasons.js';
 import { momentText } from '../words/en/times.js';
 import { checkGround } from './check-ground.js';
@@ -28,14 +29,16 @@ import {
   formValues,
   LOST,
   type PlateFormErrors,
+  summaryOfPlateForm,
   valuesOfFacts,
 } from './plate-form.js';
 import { polymerNamed } from './polymer-named.js';
 import { revisionParams } from './schemas.js';
 import { sendDrawing } from './send-drawing.js';
-import { drawingOf, type Plate, platesOf, type Revision, revisionsOf } from './store.js';
+import { drawingOf, type Plate, type PlateVerdict, platesOf, type Revision, revisionsOf } from './store.js';
 import { storedReport } from './stored-report.js';
 import type { DrawingFile } from './uploaded-drawing.js';
+import { verdictsNow } from './verdicts-now.js';
 import { ownerSeen, visiblePlate } from './visible-plate.js';
 
 const LISTED_MAX = 50;
@@ -49,6 +52,8 @@ export async function showPlates(request: FastifyRequest, reply: FastifyReply, h
   const owner = ownerSeen(actor);
   const rows = await platesOf(database, owner, after.data ?? null, LISTED_MAX + 1);
   const page = cutPage(rows, LISTED_MAX, ({ createdAt, id }) => ({ at: createdAt, id }));
+  const ids = page.items.map(({ id }) => id);
+  const verdicts = await verdictsNow(database, house.now(), ids);
   return sendSheet(
     request,
     reply,
@@ -69,14 +74,25 @@ export async function showPlates(request: FastifyRequest, reply: FastifyReply, h
         href: `/plates/${plate.id}`,
         name: plate.name,
         revision: plate.latestRevision,
+        ...verdictShown(verdicts.get(plate.id)),
         kept: momentText(plate.createdAt, rules.timeZone),
         ...(owner === null && { owner: plate.ownerName }),
-        ...(may(actor, 'plate-run', plate) && { bookHref: `/bookings/new?plateId=${plate.id}` }),
+        ...(may(actor, 'plate-run', plate) &&
+          canBook(verdicts.get(plate.id)) && { bookHref: `/bookings/new?plateId=${plate.id}` }),
       })),
       everybodys: owner === null,
       ...(page.next !== null && { older: `/plates?after=${page.next}` }),
     },
   );
+}
+
+function verdictShown(found: PlateVerdict | undefined) {
+  return found === undefined ? {} : { verdict: found.verdict, inResin: `in ${found.polymer}` };
+}
+
+/** A stop is shown; nothing is said of what was not checked. */
+function canBook(found: PlateVerdict | undefined): boolean {
+  return found?.verdict !== 'stop';
 }
 
 /** One plate: a revision drawn on the bolster, its report, and the form for the next revision. */
@@ -147,7 +163,7 @@ interface Shown {
 const JUST_DONE = {
   kept: {
     word: 'kept',
-    text: 'This is a plate of yours now, revision 1. Book the press with it when its check has no stop.',
+    text: 'This is a plate of yours now, revision 1. Bookings are made with its latest revision, when that has no stop.',
   },
   revised: { word: 'kept', text: 'The new revision is kept. Bookings are made with the latest one.' },
 } as const;
@@ -166,7 +182,7 @@ async function sendPlate(request: FastifyRequest, reply: FastifyReply, house: Ch
   const seen = await reportSeen(house, revision, polymer, memberAsking(actor));
   const own = may(actor, 'plate-revise', plate);
   const { errors = {} } = shown;
-  const errorSummary = shown.errorSummary ?? summaryOf(errors);
+  const errorSummary = shown.errorSummary ?? summaryOfPlateForm(errors);
   const notice = noticeOf(justDone(request, reply, house));
   const form = checkForm({
     values: shown.values ?? valuesOfFacts(revision.facts, polymer, ''),
@@ -212,11 +228,34 @@ async function sendPlate(request: FastifyRequest, reply: FastifyReply, house: Ch
       revision: revision.revision,
       revisions: revisions.map((one) => revisionRow(plate, one, revision, rules.timeZone)),
       drawingHref: drawingAddress(plate, revision),
-      ...(own && { bookHref: `/bookings/new?plateId=${plate.id}&polymer=${polymer}` }),
+      ...bookable({
+        plate,
+        revision,
+        polymer,
+        verdict: report?.done.check.verdict,
+        may: may(actor, 'plate-run', plate),
+      }),
       cells: form.cells.filter(({ name }) => name !== 'polymer' && name !== 'bolsterId'),
       form,
     },
   );
+}
+
+/** How the plate on view is booked, or why not: only the latest revision is, and none with a stop. */
+function bookable(shown: {
+  readonly plate: Plate;
+  readonly revision: Revision;
+  readonly polymer: string;
+  readonly verdict: Verdict | undefined;
+  readonly may: boolean;
+}) {
+  const { plate, revision, polymer, verdict } = shown;
+  const latest = plate.latestRevision;
+  if (revision.revision !== latest)
+    return { older: { href: `/plates/${plate.id}?polymer=${polymer}`, text: olderText(latest) } };
+  if (!shown.may) return {};
+  if (verdict === 'stop') return { notBookable: NOT_BOOKABLE };
+  return { bookHref: `/bookings/new?plateId=${plate.id}&polymer=${polymer}` };
 }
 
 /** The stored report with what it takes to draw it: the same inputs give the same findings again. */
@@ -246,11 +285,6 @@ function polymerAsked(asked: unknown): string {
 
 function noticeOf(done: string | undefined) {
   return Object.entries(JUST_DONE).find(([what]) => what === done)?.[1];
-}
-
-function summaryOf(errors: PlateFormErrors): ErrorSummaryView | undefined {
-  const entries = Object.entries(errors).filter((entry): entry is [string, string] => entry[1] !== undefined);
-  return entries.length === 0 ? undefined : summaryOfErrors(Object.fromEntries(entries));
 }
 
 function revisionRow(plate: Plate, one: Revision, current: Revision, timeZone: string) {

@@ -182,6 +182,38 @@ export async function reportAt(db: Queryable, key: ReportKey): Promise<StoredRep
   return row;
 }
 
+/** What the newest report says of a plate's latest revision. */
+export interface PlateVerdict {
+  readonly plateId: string;
+  readonly polymer: string;
+  readonly verdict: Verdict;
+}
+
+/** The newest report of each plate's latest revision on one ground, with whatever resin; none where there is none. */
+export async function verdictsOf(
+  db: Queryable,
+  plateIds: readonly string[],
+  key: Omit<ReportKey, 'plateId' | 'revision' | 'polymer'>,
+): Promise<readonly PlateVerdict[]> {
+  return await db.query<PlateVerdict>(
+    `select distinct on (r.plate_id) r.plate_id as "plateId", r.polymer, r.verdict
+     from plate_report r join plate p on p.id = r.plate_id and p.latest_revision = r.revision
+     where r.plate_id = any($1::uuid[]) and r.bolster_id = $2 and r.bolster_version = $3 and r.press_id = $4
+       and r.press_version = $5 and r.shop_rule_version = $6 and r.data_version = $7 and r.engine_version = $8
+     order by r.plate_id, r.created_at desc, r.id`,
+    [
+      plateIds,
+      key.bolsterId,
+      key.bolsterVersion,
+      key.pressId,
+      key.pressVersion,
+      key.shopRuleVersion,
+      key.dataVersion,
+      key.engineVersion,
+    ],
+  );
+}
+
 /** Id, verdict and the checks that say stop: what a booking asks of a report, without its body. */
 export async function standingOf(
   db: Queryable,

@@ -70,6 +70,23 @@ describe('the booking form', () => {
     expect(reply.text).toContain('value="33"');
   });
 
+  it('names the check that stops in words, and leads to its report', async () => {
+    const stopped = await supertest(house.url)
+      .post('/api/v1/plates')
+      .set(await bearerOf(house, member))
+      .send({ name: 'Off', ...plateBody('bolt-off-grid') })
+      .expect(201);
+    const reply = await book({ plateId: stopped.body.id });
+    expect(reply.text).toContain('stop (Bolt pattern)');
+    expect(reply.text).not.toContain('bolt-pattern)');
+    expect(reply.text.replaceAll('&#x3D;', '=')).toContain(`href="/plates/${stopped.body.id}?polymer=PP"`);
+  });
+
+  it('names the field of which something is wrong', async () => {
+    const reply = await book({ to: 'late' });
+    expect(reply.text).toContain('<a href="#to">To: give a time of day, for instance 14:00.</a>');
+  });
+
   it('is answered with the state’s own status where only others are in the way', async () => {
     const reply = await book({ from: '11:00', to: '13:00' });
     expect(reply.status).toBe(409);

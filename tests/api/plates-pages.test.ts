@@ -135,6 +135,15 @@ const drawingIn = (html: string) => {
   return packed === '' ? '' : gunzipSync(Buffer.from(packed, 'base64url')).toString('latin1');
 };
 
+it('names the field in the summary, and speaks no API', async () => {
+  const { send } = await browser();
+  const words = await send('/check', { ...usual, thicknessMm: 'x' }, sampleDxf('tile-spacer-4up'));
+  expect(words.text).toContain('<a href="#thicknessMm">Thickness: give it in mm, for instance 12.5.</a>');
+  const absurd = await send('/check', { ...usual, thicknessMm: '300' }, sampleDxf('tile-spacer-4up'));
+  expect(absurd.text).toContain('<a href="#thicknessMm">Thickness: 300 mm is not from 2 to 200 mm.</a>');
+  expect(absurd.text).not.toContain('“');
+});
+
 describe('a file once chosen stays with the form', async () => {
   const { agent, send } = await browser();
   const dxf = sampleDxf('tile-spacer-4up');
@@ -260,6 +269,27 @@ describe('a plate’s sheet', async () => {
       before.text ?? before.body.toString('latin1'),
     );
     expect(stored.headers['content-disposition']).toContain('label.dxf');
+  });
+
+  it('offers no booking with a stop, nor from an older revision, and the list shows each verdict', async () => {
+    const latest = await agent.get(address).expect(200);
+    expect(latest.text).toContain('Book the press with it');
+    const older = await agent.get(`${address}?revision=1`).expect(200);
+    expect(older.text).toContain('An older revision is on view');
+    expect(older.text).not.toContain('Book the press with it');
+    const stopped = await send('/plates', { ...usual, name: 'Off' }, sampleDxf('bolt-off-grid'));
+    const page = await agent.get(stopped.headers.location ?? '').expect(200);
+    expect(page.text).not.toContain('Book the press with it');
+    const list = await agent.get('/plates').expect(200);
+    const rowOf = (name: string) => new RegExp(`>${name}</a></th>.*?</tr>`, 's').exec(list.text)?.[0] ?? '';
+    expect(rowOf('Off')).toContain('ps-verdict--stop');
+    expect(rowOf('Off')).not.toContain('/bookings/new');
+    expect(rowOf('Spacer')).toContain('in PP');
+    const form = await agent.get('/bookings/new').expect(200);
+    expect(form.text).toMatch(/<option value="[^"]+">Off, revision 1: stop in PP</);
+    const [, id = ''] = /\/plates\/(.*)/.exec(stopped.headers.location ?? '') ?? [];
+    const asked = await agent.get(`/bookings/new?plateId=${id}`).expect(200);
+    expect(asked.text).toContain('has a stop in its plate check with PP');
   });
 
   it('tells once what was done, to who did it', async () => {

@@ -199,7 +199,7 @@ describe('raw markup', () => {
 });
 
 describe('partials', () => {
-  it('are each used by some template', () => {
+  it('are each used by some template, or drawn by a page itself', () => {
     const templates = readdirSync(join(folder, 'templates'), { recursive: true, encoding: 'utf8' }).filter(
       (file) => file.endsWith('.hbs'),
     );
@@ -212,6 +212,11 @@ describe('partials', () => {
         return [...source.matchAll(/\{\{#?> ([a-z-]+)/g)].map(([, name]) => name);
       }),
     );
+    for (const file of readdirSync(join(folder, 'server'), { recursive: true, encoding: 'utf8' })) {
+      if (!file.endsWith('.ts')) continue;
+      const source = readFileSync(join(folder, 'server', file), 'utf8');
+      for (const [, name = ''] of source.matchAll(/\bpartial\('([a-z-]+)'/g)) used.add(name);
+    }
     const names = readdirSync(join(folder, 'templates/partials')).map((file) => file.replace('.hbs', ''));
     expect(names.filter((name) => !used.has(name))).toEqual([]);
   });

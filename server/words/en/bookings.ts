@@ -38,6 +38,9 @@ export const STATUS_WORDS = {
 
 export const KIND_WORDS = { trial: 'trial', production: 'production' } as const;
 
+/** What stands over the fields of the booking form whose messages do not say which they mean. */
+export const BOOKING_LABELS = { date: 'Day', from: 'From', to: 'To', shots: 'Shots' } as const;
+
 /** What is wrong with a field of the booking form. */
 export const BOOKING_FORM_ERRORS = {
   plateId: 'Choose the plate you want to run.',
@@ -48,6 +51,22 @@ export const BOOKING_FORM_ERRORS = {
   shots: 'Give a whole number of shots, or leave it empty.',
   reason: 'Say it in at most 500 characters.',
 } as const;
+
+export const SEE_REPORT = 'See its report';
+
+/** "Spacer, revision 2", and where its newest check says stop, that. */
+export function plateOptionText(
+  name: string,
+  revision: number,
+  found: { readonly verdict: string; readonly polymer: string } | undefined,
+): string {
+  const stop = found?.verdict === 'stop' ? `: stop in ${found.polymer}` : '';
+  return `${name}, revision ${revision}${stop}`;
+}
+
+export function stoppedText(polymer: string): string {
+  return `has a stop in its plate check with ${polymer}; a booking would be refused.`;
+}
 
 /** "120 shots", or nothing said. */
 export function shotsText(shots: number | null): string {

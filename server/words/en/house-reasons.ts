@@ -1,5 +1,7 @@
+import { CHECKS } from '../../engineering/finding.js';
 import type { HouseReasonCode, Reason } from '../../reasons.js';
 import type { ReasonWords } from './drawing-reasons.js';
+import { nameOfCheck } from './findings.js';
 
 /** `prefix` and the figure, when the figure is there; nothing otherwise. */
 function given(reason: Reason, name: string, prefix: string, suffix = ''): string {
@@ -9,6 +11,15 @@ function given(reason: Reason, name: string, prefix: string, suffix = ''): strin
 
 function fieldName(reason: Reason): string {
   return reason.field ? ` “${reason.field}”` : '';
+}
+
+/** " (Bolt pattern, Daylight)": the checks by their names. */
+function checkNames(reason: Reason): string {
+  const checks = String(reason.figures?.checks ?? '')
+    .split(', ')
+    .filter(Boolean);
+  const names = checks.map((check) => CHECKS.find((one) => one === check)).filter((one) => one !== undefined);
+  return names.length === 0 ? '' : ` (${names.map(nameOfCheck).join(', ')})`;
 }
 
 /** Sentences for everything the service refuses, drawings apart. */
@@ -76,7 +87,7 @@ export const HOUSE_REASONS = {
     fix: 'Name a bolster by its id, or ask a steward to record which one is mounted.',
   }),
   'plate-facts-absurd': (reason) => ({
-    message: `What is said about the plate cannot be${fieldName(reason) && `: field${fieldName(reason)}`}${given(reason, 'detail', ', ')}.`,
+    message: `What is said about the plate cannot be${given(reason, 'detail', ': ')}.`,
     fix: 'Check the thickness, screw and sink: all in millimetres.',
   }),
   'revision-not-latest': (reason) => ({
@@ -84,7 +95,7 @@ export const HOUSE_REASONS = {
     fix: 'Use the latest revision.',
   }),
   'report-has-stop': (reason) => ({
-    message: `The plate check says stop${given(reason, 'checks', ' (', ')')}, so the plate cannot be booked.`,
+    message: `The plate check says stop${checkNames(reason)}, so the plate cannot be booked.`,
     fix: 'Open the report, change what it names, and submit a new revision.',
   }),
   'report-not-known': () => ({

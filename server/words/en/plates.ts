@@ -1,14 +1,26 @@
 /** What is wrong with a field of the plate form. */
 export const PLATE_FORM_ERRORS = {
   length: 'Give it in mm, for instance 12.5.',
-  alloy: 'Choose the alloy from the list.',
-  screw: 'Choose the screw from the list.',
-  polymer: 'Choose the resin from the list.',
-  bolster: 'Choose the bolster from the list.',
+  alloy: 'Choose it from the list.',
+  screw: 'Choose it from the list.',
+  polymer: 'Choose it from the list.',
+  bolster: 'Choose it from the list.',
   noDrawing: 'Choose the drawing of the plate, a DXF file.',
   lost: 'Choose the file again: it did not come along with the form.',
   name: 'Give the plate a name of at most 80 characters.',
 } as const;
+
+/** What a figure of a plate cannot be, at its field: "300 mm is not from 2 to 200 mm." */
+export function absurdFact(detail: string): string {
+  return `${detail.slice(0, 1).toUpperCase()}${detail.slice(1)}.`;
+}
+
+export const NOT_BOOKABLE = 'Its check says stop with this resin: the press cannot be booked with it.';
+
+/** On an older revision: which one bookings are made with. */
+export function olderText(latest: number): string {
+  return `See revision ${latest}, the latest`;
+}
 
 export const CHECK_TITLE = 'Before cutting metal';
 

@@ -7,6 +7,8 @@ const weekday = [{ opens: '10:00', closes: '21:00' }];
 
 export const YARD_RULES: ShopRules = {
   ...FIRST_LIMITS,
+  quotaHoursAMonth: 40,
+  quotaHoursAhead: 20,
   makerspaceName: 'Gullwing Yard',
   timeZone: 'Europe/London',
   openingHours: {

@@ -6,7 +6,6 @@ import {
   dayOf,
   instantOfClockTime,
   isOpenThroughout,
-  openSpansOf,
   type Span,
 } from '../../server/bookings/opening-hours.js';
 import type { Actor } from '../../server/context.js';
@@ -32,9 +31,10 @@ import {
   YARD_RULES,
   type YardMember,
 } from './gullwing-yard.js';
+import { seedClosure, seedComingRules, seedInvitation } from './seed-floor.js';
 import { seedSignOffs } from './seed-sign-offs.js';
 import { YARD_PLATES, type YardPlate } from './yard-plates.js';
-import { INSPECTION, STOCKTAKE, YARD_WEEKS, type YardBooking } from './yard-week.js';
+import { INSPECTION, YARD_WEEKS, type YardBooking } from './yard-week.js';
 
 const DAY_MS = 86_400_000;
 
@@ -57,8 +57,11 @@ export async function seedDemo(tx: Tx, now: Date): Promise<void> {
   await seedSignOffs(tx, members, opened, now);
   const plates = await seedPlates(tx, members, opened);
   await seedOtherEquipment(tx, now, opened);
-  await seedClosure(tx, pressId, now);
+  const admin = { actor: actorIn(members, 'maren'), now, tx };
+  await seedClosure(admin);
   await seedBookings(tx, now, members, plates);
+  await seedComingRules(admin);
+  await seedInvitation({ ...admin, actor: actorIn(members, 'odile') });
 }
 
 /** Checks in this thread: nobody waits for it yet, and our own drawings are no danger to it. */
@@ -128,19 +131,6 @@ async function seedOtherEquipment(tx: Tx, now: Date, opened: Date): Promise<void
     `insert into reservation (equipment_id, starts_at, ends_at, purpose, note, created_at)
      select id, $1, $2, 'out-of-service', $3, $4 from equipment where kind = 'granulator'`,
     [inspection.startsAt, inspection.endsAt, INSPECTION.note, now],
-  );
-}
-
-/** The press is closed for a whole day, or for the next one on which the yard would have been open. */
-async function seedClosure(tx: Tx, pressId: string, now: Date): Promise<void> {
-  const day = dayFrom(now, STOCKTAKE.day);
-  const [first] = openSpansOf(day, YARD_RULES);
-  const [span] = first === undefined ? openSpansOf(day.add({ days: 1 }), YARD_RULES) : [first];
-  if (span === undefined) return;
-  await tx.query(
-    `insert into reservation (equipment_id, starts_at, ends_at, purpose, note, created_at)
-     select id, $2, $3, 'closure', $4, $5 from equipment where press_id = $1`,
-    [pressId, span.startsAt, span.endsAt, STOCKTAKE.note, now],
   );
 }
 

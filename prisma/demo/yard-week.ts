@@ -1,3 +1,5 @@
+import type { ShopRules } from '../../server/shop/rules.js';
+
 /** One booking of the pattern: who with which plate, in what, from when to when on the wall clock. */
 export interface YardBooking {
   readonly plate: string;
@@ -50,3 +52,25 @@ export const YARD_WEEKS: { readonly [day: number]: readonly YardBooking[] } = {
 /** The granulator is out of service tomorrow at noon, and one day the yard is closed for its stocktake. */
 export const INSPECTION = { day: 1, from: '12:00', to: '14:00', note: 'inspection' } as const;
 export const STOCKTAKE = { day: 5, note: 'stocktake' } as const;
+
+const WITH_BREAK = [
+  { opens: '10:00', closes: '14:00' },
+  { opens: '15:00', closes: '21:00' },
+];
+
+/** From this day on the yard has a break after lunch. */
+export const BREAK_FROM_DAY = 6;
+export const HOURS_WITH_BREAK: ShopRules['openingHours'] = {
+  monday: WITH_BREAK,
+  tuesday: WITH_BREAK,
+  wednesday: WITH_BREAK,
+  thursday: WITH_BREAK,
+  friday: WITH_BREAK,
+  saturday: [
+    { opens: '10:00', closes: '14:00' },
+    { opens: '15:00', closes: '18:00' },
+  ],
+  sunday: [],
+};
+
+export const INVITED = { email: 'lowri@gullwing.example', displayName: 'Lowri', role: 'member' } as const;

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { YARD_ACCOUNTS, YARD_RULES } from '../../prisma/demo/gullwing-yard.js';
 import { seedDemo } from '../../prisma/demo/seed-demo.js';
+import { HOURS_WITH_BREAK } from '../../prisma/demo/yard-week.js';
 import { isOpenThroughout } from '../../server/bookings/opening-hours.js';
 import { transact } from '../../server/database/transaction.js';
 import { testDatabase } from '../support/database.js';
@@ -35,12 +36,31 @@ describe.each(STARTS)('Gullwing Yard begun at %s', async (start) => {
       `select purpose, count(*) as count from reservation where purpose <> 'booking' group by 1 order by 1`,
     );
     expect(held).toEqual([
-      { purpose: 'closure', count: 1 },
+      // The press, both trays of the oven, and the granulator.
+      { purpose: 'closure', count: 4 },
       { purpose: 'out-of-service', count: 1 },
     ]);
     const able = await database.query<{ email: string }>(
       'select email from member where password_hash is not null order by email',
     );
     expect(able.map(({ email }) => email)).toEqual(YARD_ACCOUNTS.map(({ email }) => email as string).sort());
+  });
+
+  it('has a coming version of the shop rules, which some bookings do not fit, and of which people were told', async () => {
+    const marked = await database.query<{ id: string; memberId: string; startsAt: Date; endsAt: Date }>(
+      `select id, member_id as "memberId", starts_at as "startsAt", ends_at as "endsAt" from booking
+       where status = 'needs-attention'`,
+    );
+    expect(marked.length).toBeGreaterThanOrEqual(1);
+    const rules = { ...YARD_RULES, openingHours: HOURS_WITH_BREAK };
+    for (const { id, memberId, ...span } of marked) {
+      expect(isOpenThroughout(span, rules)).toBe(false);
+      const told = await database.query<{ role: string; own: boolean }>(
+        `select m.role, m.id = $2 as own from notice n join member m on m.id = n.member_id where n.href = $1`,
+        [`/bookings/${id}`, memberId],
+      );
+      expect(told.some(({ own }) => own)).toBe(true);
+      expect(told.some(({ role }) => role === 'steward')).toBe(true);
+    }
   });
 });

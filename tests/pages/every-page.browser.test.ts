@@ -129,7 +129,15 @@ const ADDRESSES: { readonly [route: string]: () => string } = {
 };
 
 /** Sheets that a member alone would not see. */
-const FOR_ADMINS = [/^\/members/, /^\/inductions/, /^\/verify/];
+const FOR_ADMINS = [
+  /^\/members/,
+  /^\/inductions/,
+  /^\/verify/,
+  /^\/desk/,
+  /^\/shop-rules/,
+  /^\/notices/,
+  /^\/trail/,
+];
 
 /** GET routes that answer with something other than a sheet. */
 const NOT_SHEETS = [/^\/api\/v1\//, /^\/health\//, /\*$/, /^\/plates\/:id\/revisions\/:revision\/drawing$/];

@@ -6,10 +6,10 @@ import { type Asker, memberAsking } from '../http/asker.js';
 import { cursor, cutPage } from '../http/cursor.js';
 import { summaryOfRefusal } from '../http/form.js';
 import { id as idSchema } from '../http/id.js';
-import { accept, refused } from '../http/refused.js';
+import { accept, Refused, refused } from '../http/refused.js';
 import { sendSheet } from '../http/sheet.js';
 import { justDone, leadOn } from '../http/told-once.js';
-import { may } from '../members/permissions.js';
+import { may, refusalUnless } from '../members/permissions.js';
 import { Refusal } from '../reasons.js';
 import { rulesAt } from '../shop/store.js';
 import type { ErrorSummaryView } from '../views.js';
@@ -104,6 +104,9 @@ export async function showPlate(request: FastifyRequest, reply: FastifyReply, ho
 export async function postRevision(request: FastifyRequest, reply: FastifyReply, house: CheckingHouse) {
   const actor = actorOf(request);
   const plate = accept(await visiblePlate(house.database, actor, plateIdOf(request)));
+  // Before the drawing is measured, which takes a while.
+  const forbidden = refusalUnless(actor, 'plate-revise', plate);
+  if (forbidden !== undefined) throw new Refused(forbidden);
   const values = formValues(request.body, '');
   const facts = factsOfForm(values);
   const given = await drawingOfForm(request);

@@ -1,0 +1,278 @@
+import { gzipSync } from 'node:zlib';
+import type { Action } from '../../../server/members/permissions.js';
+import { sampleDxf, usualFacts } from '../plate-bodies.js';
+import { TEST_PASSWORD } from '../sign-in.js';
+import {
+  BOOKINGS,
+  CARDS,
+  CLOSURES,
+  INVITATIONS,
+  MEMBERS,
+  NOTHING,
+  NOTICES,
+  PLATES,
+  ROLES_WISHED,
+  SIGN_OFFS,
+  type Thing,
+  type Things,
+  WITNESS_REQUESTS,
+} from './things.js';
+
+/** What a route asks of the permission table. */
+export interface RouteRight {
+  /** Left out: whoever is signed in may. */
+  readonly asks?: Action;
+  /** Who lacks this right as well finds nothing there; left out, everybody may know that it is there. */
+  readonly seenBy?: Action;
+  /** What it is tried on. */
+  readonly things?: Things;
+  /** A body that is understood: whether it is then done is for the rules. */
+  readonly body?: (thing: Thing) => object;
+  readonly query?: (thing: Thing) => string;
+}
+
+const named = ({ named: fields = {} }: Thing) => fields;
+const reason = () => ({ reason: 'for the matrix' });
+const span = { startsAt: '2070-01-01T12:00:00Z', endsAt: '2070-01-01T13:00:00Z' };
+const hidden = (asks: Action): RouteRight => ({ asks, seenBy: asks });
+const onMember = (asks: Action, body?: RouteRight['body']): RouteRight => ({
+  asks,
+  seenBy: 'member-see',
+  things: MEMBERS,
+  ...(body && { body }),
+});
+const onPlate = (asks: Action, body?: RouteRight['body']): RouteRight => ({
+  asks,
+  seenBy: 'plate-see',
+  things: PLATES,
+  ...(body && { body }),
+});
+const onBooking = (asks: Action, body?: RouteRight['body']): RouteRight => ({
+  asks,
+  seenBy: 'booking-see',
+  things: BOOKINGS,
+  ...(body && { body }),
+});
+const signOffs = (asks: Action, body?: RouteRight['body']): RouteRight => ({
+  asks,
+  seenBy: 'sign-off-see',
+  things: SIGN_OFFS,
+  ...(body && { body }),
+});
+
+/** Headings and nobody, as the sheet carries a table. */
+const EMPTY_TABLE = gzipSync('name,email').toString('base64url');
+
+const DRAWING = sampleDxf('tile-spacer-4up');
+
+/** The plate's own form, without a new drawing: the one it has is measured again. */
+const PLATE_FORM = {
+  alloy: 'EN AW-6082-T6',
+  thicknessMm: '16',
+  screw: 'M6',
+  screwLengthMm: '20',
+  headSinkDepthMm: '7',
+  headSinkDiameterMm: '11',
+};
+
+const PASSWORDS = { current: TEST_PASSWORD, password: 'slate heron under wet roof' };
+const INVITED = { email: 'matrix@gullwing.example', displayName: 'Matrix' };
+const CONTENTS = { title: 'Saw', refreshMonths: 12, contents: '## One\n\nText' };
+
+/** Routes of the API for who is signed in; what is open to everybody says so itself and is not listed. */
+const API: { readonly [route: string]: RouteRight } = {
+  'DELETE /session': {},
+  'GET /me': { asks: 'account-see' },
+  'PATCH /me': { asks: 'account-edit', body: () => ({ displayName: 'Somebody' }) },
+  'POST /me/password': { asks: 'account-edit', body: () => PASSWORDS },
+  'POST /me/leaving': { asks: 'member-leave', body: () => ({ password: TEST_PASSWORD }) },
+  'GET /members': {
+    asks: 'member-see',
+    seenBy: 'member-see',
+    things: { everybody: async () => ({ subject: {} }) },
+  },
+  'GET /members/:id': onMember('member-see'),
+  'PUT /members/:id/role': onMember('member-role', () => ({ role: 'steward' })),
+  'POST /members/:id/suspension': onMember('member-suspend', reason),
+  'DELETE /members/:id/suspension': onMember('member-suspend', reason),
+  'DELETE /members/:id/sessions': onMember('member-sign-out'),
+  'POST /members/:id/leaving': onMember('member-leave'),
+  'POST /members/:id/password-reset': onMember('member-reset'),
+  'GET /invitations': {
+    asks: 'member-invite',
+    seenBy: 'member-invite',
+    things: { all: async () => ({ subject: { role: 'member' } }) },
+  },
+  'POST /invitations': {
+    asks: 'member-invite',
+    things: ROLES_WISHED,
+    body: (thing) => ({ ...INVITED, ...named(thing) }),
+  },
+  'POST /invitations/import': { asks: 'member-import', body: () => ({ csv: 'name,email', dryRun: true }) },
+  'DELETE /invitations/:id': { asks: 'member-invite', seenBy: 'member-invite', things: INVITATIONS },
+  'GET /notices': {},
+  'POST /notices/:id/read': { asks: 'notice-see', seenBy: 'notice-see', things: NOTICES },
+  'POST /notices/read': { body: () => ({ through: '2026-01-01T00:00:00.000Z' }) },
+  'GET /trail': {},
+  'GET /competences': { asks: 'induction-read' },
+  'POST /competences': { asks: 'induction-edit', body: () => ({ competence: 'saw', ...CONTENTS }) },
+  'GET /competences/:competence': { asks: 'induction-read' },
+  'PUT /competences/:competence': { asks: 'induction-edit', body: () => ({ ...CONTENTS, basedOn: 1 }) },
+  'POST /competences/:competence/answers': {
+    asks: 'induction-answer',
+    body: () => ({ version: 1, part: 1, answers: [] }),
+  },
+  'POST /competences/:competence/witness': { asks: 'induction-answer', body: () => ({}) },
+  'DELETE /competences/:competence/witness': { asks: 'induction-answer' },
+  'GET /witness-requests': { asks: 'induction-read' },
+  'POST /signoffs': {
+    asks: 'sign-off-give',
+    things: MEMBERS,
+    body: (thing) => ({ ...named(thing), competence: 'drying-oven', note: 'seen' }),
+  },
+  'POST /signoffs/declaration': {
+    asks: 'sign-off-declare',
+    body: () => ({ competences: ['drying-oven'], eighteenOrOlder: true }),
+  },
+  'GET /signoffs': {
+    asks: 'sign-off-see',
+    seenBy: 'sign-off-see',
+    things: MEMBERS,
+    query: ({ params }) => `memberId=${params?.id}`,
+  },
+  'DELETE /signoffs/:id': signOffs('sign-off-revoke', reason),
+  'GET /shop-rules': { asks: 'shop-rules-see' },
+  'POST /shop-rules/preview': {
+    asks: 'shop-rules-edit',
+    body: () => ({ changes: { bookableDaysAhead: 27 } }),
+  },
+  'POST /shop-rules': {
+    asks: 'shop-rules-edit',
+    body: () => ({ changes: { bookableDaysAhead: 27 }, basedOn: 1 }),
+  },
+  'GET /closures': { asks: 'shop-rules-see' },
+  'POST /closures': { asks: 'shop-rules-edit', body: () => ({ ...span, note: 'Away' }) },
+  'DELETE /closures/:id': { asks: 'shop-rules-edit', things: CLOSURES },
+  'GET /plates': {},
+  'POST /plates': { asks: 'plate-submit', body: () => ({ name: 'None', dxf: '0', ...usualFacts }) },
+  'GET /plates/:id': onPlate('plate-see'),
+  'POST /plates/:id/revisions': onPlate('plate-revise', () => ({ dxf: DRAWING, ...usualFacts })),
+  'GET /plates/:id/revisions/:revision/drawing': onPlate('plate-see'),
+  'GET /plates/:id/revisions/:revision/check': { ...onPlate('plate-see'), query: () => 'polymer=PP' },
+  'POST /bookings': {
+    ...onPlate('plate-run'),
+    body: (thing) => ({ ...span, ...named(thing), revision: 1, polymer: 'PP' }),
+  },
+  'GET /bookings': { asks: 'booking-see' },
+  'GET /bookings/:id': onBooking('booking-see'),
+  'GET /desk': hidden('desk-see'),
+  'PATCH /bookings/:id': onBooking('booking-move', () => span),
+  'DELETE /bookings/:id': onBooking('booking-cancel', reason),
+};
+
+/** Pages; a form's fields are its body. */
+const PAGES: { readonly [route: string]: RouteRight } = {
+  'POST /sign-out': {},
+  'GET /account': { asks: 'account-see' },
+  'POST /account/sign-out-elsewhere': {},
+  'POST /account/name': { asks: 'account-edit', body: () => ({ displayName: 'Somebody' }) },
+  'POST /account/password': { asks: 'account-edit', body: () => PASSWORDS },
+  'GET /account/leave': { asks: 'account-see' },
+  'POST /account/leave': { asks: 'member-leave', body: () => ({ password: TEST_PASSWORD }) },
+  'GET /members': {
+    asks: 'member-see',
+    seenBy: 'member-see',
+    things: { everybody: async () => ({ subject: {} }) },
+  },
+  'GET /members/invite': {
+    asks: 'member-invite',
+    seenBy: 'member-invite',
+    things: { 'a member': async () => ({ subject: { role: 'member' } }) },
+  },
+  'POST /members/invite': {
+    ...hidden('member-invite'),
+    things: ROLES_WISHED,
+    body: (thing) => ({ ...INVITED, ...named(thing) }),
+  },
+  'GET /members/import': hidden('member-import'),
+  'POST /members/import': hidden('member-import'),
+  'POST /members/import/links': { asks: 'member-import', body: () => ({ table: EMPTY_TABLE }) },
+  'POST /members/invitations/:id/withdraw': {
+    asks: 'member-invite',
+    seenBy: 'member-invite',
+    things: INVITATIONS,
+  },
+  'GET /members/:id': onMember('member-see'),
+  'POST /members/:id/role': onMember('member-role', () => ({ role: 'steward' })),
+  'POST /members/:id/suspend': onMember('member-suspend', reason),
+  'POST /members/:id/end-suspension': onMember('member-suspend', reason),
+  'POST /members/:id/sign-out': onMember('member-sign-out'),
+  'GET /members/:id/leave': onMember('member-leave'),
+  'POST /members/:id/leave': onMember('member-leave'),
+  'POST /members/:id/reset-link': onMember('member-reset'),
+  'GET /notices': {},
+  'POST /notices/read': { body: () => ({ through: '2026-01-01T00:00:00.000Z' }) },
+  'POST /notices/:id/read': { asks: 'notice-see', seenBy: 'notice-see', things: NOTICES },
+  'GET /trail': {},
+  'GET /shop-rules': { asks: 'shop-rules-see' },
+  'GET /shop-rules/change': { asks: 'shop-rules-edit' },
+  'POST /shop-rules/preview': { asks: 'shop-rules-edit' },
+  'POST /shop-rules': { asks: 'shop-rules-edit' },
+  'POST /closures': { asks: 'shop-rules-edit' },
+  'POST /closures/:id/lift': { asks: 'shop-rules-edit', things: CLOSURES },
+  'GET /inductions': { asks: 'induction-read' },
+  'GET /inductions/card': { asks: 'sign-off-see' },
+  'POST /inductions/card': { asks: 'sign-off-see' },
+  'GET /inductions/declaration': { asks: 'sign-off-declare' },
+  'POST /inductions/declaration': { asks: 'sign-off-declare' },
+  'GET /inductions/history/:id': { asks: 'sign-off-see', seenBy: 'sign-off-see', things: MEMBERS },
+  'GET /inductions/new': { asks: 'induction-edit' },
+  'POST /inductions/new': { asks: 'induction-edit' },
+  'GET /inductions/sign-offs/:id/revoke': signOffs('sign-off-revoke'),
+  'POST /inductions/sign-offs/:id/revoke': signOffs('sign-off-revoke', reason),
+  'GET /inductions/witness': {
+    asks: 'induction-witness',
+    things: { anybody: async () => ({ subject: {} }) },
+  },
+  'GET /inductions/witness/:id': { asks: 'induction-witness', things: WITNESS_REQUESTS },
+  'POST /inductions/witness/:id': { asks: 'induction-witness', things: WITNESS_REQUESTS },
+  'GET /inductions/:competence': { asks: 'induction-read' },
+  'GET /inductions/:competence/edit': { asks: 'induction-edit' },
+  'POST /inductions/:competence/edit': { asks: 'induction-edit' },
+  'POST /inductions/:competence/witness': { asks: 'induction-answer' },
+  'POST /inductions/:competence/withdraw': { asks: 'induction-answer' },
+  'GET /inductions/:competence/:part': { asks: 'induction-read' },
+  'POST /inductions/:competence/:part': { asks: 'induction-answer' },
+  'GET /desk': hidden('desk-see'),
+  'GET /verify/:code': { asks: 'sign-off-see', seenBy: 'sign-off-see', things: CARDS },
+  'GET /plates': {},
+  'GET /plates/:id': onPlate('plate-see'),
+  'POST /plates/:id/revisions': onPlate('plate-revise', () => PLATE_FORM),
+  'GET /plates/:id/revisions/:revision/drawing': onPlate('plate-see'),
+  'GET /week': {},
+  'GET /bookings': {},
+  'GET /bookings/new': { asks: 'booking-make' },
+  'POST /bookings/new': { asks: 'booking-make' },
+  'GET /bookings/:id': onBooking('booking-see'),
+  'POST /bookings/:id/move': onBooking('booking-move', () => ({
+    date: '2070-01-01',
+    from: '12:00',
+    to: '13:00',
+  })),
+  'GET /bookings/:id/cancel': onBooking('booking-cancel'),
+  'POST /bookings/:id/cancel': onBooking('booking-cancel', reason),
+};
+
+const withPrefix = ([route, right]: [string, RouteRight]) =>
+  [route.replace(' /', ' /api/v1/'), right] as const;
+
+/** Every route that asks who one is, by method and pattern. */
+export const ROUTE_RIGHTS: { readonly [route: string]: RouteRight } = {
+  ...Object.fromEntries(Object.entries(API).map(withPrefix)),
+  ...PAGES,
+};
+
+/** What stands in addresses whatever they are about. */
+export const PARAMS: { readonly [name: string]: string } = { competence: 'granulator', part: '1' };
+
+export { NOTHING };

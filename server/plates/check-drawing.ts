@@ -5,6 +5,7 @@ import { checkPlate } from '../engineering/plate-check.js';
 import { findPolymer } from '../engineering/polymers/polymers.js';
 import type { Reason } from '../reasons.js';
 import { wordDrawing, wordReport } from '../words/index.js';
+import type { CheckReport, DrawingReport } from './check-report-schema.js';
 import type { BolsterNamed, CheckAnswer, CheckQuestion, ReportMade } from './checking-house.js';
 import { refusalOfDrawing } from './refusal-of-drawing.js';
 
@@ -13,7 +14,10 @@ export type Outcome<Value> = { readonly value: Value } | { readonly refused: rea
 
 /** Reads and measures a drawing, in this process and for as long as it takes; gives its report as JSON. */
 export function measureDrawing(dxf: Uint8Array | string, sprueDiameterMm: number): Outcome<Uint8Array> {
-  return outcomeOf(() => jsonOf(wordDrawing(measureDxf(dxf, { sprueDiameterMm }))));
+  return outcomeOf(() => {
+    const report: DrawingReport = wordDrawing(measureDxf(dxf, { sprueDiameterMm }));
+    return jsonOf(report);
+  });
 }
 
 /** Reads, measures and checks a drawing, in this process and for as long as it takes. */
@@ -40,7 +44,7 @@ export function reportDrawing(question: CheckQuestion, bolster: BolsterNamed): O
   const outcome = checkDrawing(question);
   if ('refused' in outcome) return outcome;
   const { check, drawing } = outcome.value;
-  const report = wordReport(check, { drawing, polymer: question.polymer, bolster });
+  const report: CheckReport = wordReport(check, { drawing, polymer: question.polymer, bolster });
   return { value: { verdict: report.verdict, json: jsonOf(report) } };
 }
 

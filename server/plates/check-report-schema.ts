@@ -11,7 +11,7 @@ const place = z.object({
 
 const vector = z.object({ x: figure, y: figure });
 
-export const verdictSchema = z.enum(['clear', 'caution', 'stop', 'unknown']).meta({
+const verdictSchema = z.enum(['clear', 'caution', 'stop', 'unknown']).meta({
   description:
     'clear; caution: a steward may accept it with a note; stop: cannot be booked; unknown: an input is missing.',
 });
@@ -98,7 +98,7 @@ const cureReport = z.object({
   figures: z.record(z.string(), z.union([figure, z.string(), z.array(figure)])),
 });
 
-export const findingReportSchema = z
+const findingReportSchema = z
   .object({
     check: z.enum(CHECKS),
     name: z.string(),
@@ -146,6 +146,4 @@ export const checkReportSchema = z
   .meta({ id: 'CheckReport' });
 
 export type DrawingReport = z.infer<typeof drawingReportSchema>;
-export type FindingReport = z.infer<typeof findingReportSchema>;
-export type CureReport = FindingReport['cures'][number];
 export type CheckReport = z.infer<typeof checkReportSchema>;

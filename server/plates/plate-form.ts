@@ -140,7 +140,7 @@ function text(lengthMm: number | null): string {
 const CARRIED_LENGTH_MAX = 8_000_000;
 
 /** A drawing as a hidden field carries it, so that figures can be tried again without choosing the file. */
-export async function packed(bytes: Uint8Array): Promise<string> {
+async function packed(bytes: Uint8Array): Promise<string> {
   const text = (await promisify(gzip)(bytes)).toString('base64url');
   return text.length > CARRIED_LENGTH_MAX ? '' : text;
 }

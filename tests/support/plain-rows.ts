@@ -60,7 +60,7 @@ export async function plainPlate(db: Queryable, ownerId: string): Promise<string
   return row?.id ?? '';
 }
 
-export async function addPlainRevision(db: Queryable, plateId: string, revision: number, by: string) {
+async function addPlainRevision(db: Queryable, plateId: string, revision: number, by: string) {
   await db.query(
     `insert into plate_revision (plate_id, revision, dxf, dxf_sha256, file_name, facts, created_by, created_at)
      values ($1, $2, '\\x30', repeat('0', 64), 'plate.dxf', $3, $4, $5)`,

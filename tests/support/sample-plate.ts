@@ -2,7 +2,7 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 
 /** The text of one of the sample drawings. */
-export function sampleDxf(name: string): Promise<string> {
+function sampleDxf(name: string): Promise<string> {
   return readFile(join('tests', 'samples', `${name}.dxf`), 'utf8');
 }
 

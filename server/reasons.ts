@@ -24,6 +24,7 @@ const HOUSE_REASONS = {
   'bolster-not-mounted': 422,
   'plate-facts-absurd': 422,
   'revision-not-latest': 422,
+  'revision-unchanged': 422,
   'report-has-stop': 422,
   'report-not-known': 422,
   'booking-backwards': 422,

@@ -23,6 +23,7 @@ export const AUDIT_ACTIONS = {
   'member-left': { floor: true },
   'plate-submitted': { floor: true },
   'plate-revised': { floor: true },
+  'plate-renamed': { floor: true },
   'booking-made': { floor: true },
   'booking-moved': { floor: true },
   'booking-cancelled': { floor: true },

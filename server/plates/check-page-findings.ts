@@ -17,7 +17,7 @@ export interface FindingView {
   readonly small: string;
   readonly margin: string | null;
   readonly gauge: SafeHtml | null;
-  /** Not clear: framed, and open for a stop. */
+  /** Not clear: framed; a stop and what has a cure are open. */
   readonly framed: boolean;
   readonly open: boolean;
   readonly sentence: string;
@@ -66,7 +66,7 @@ function findingView(
     margin: words.marginText,
     gauge: gauge(finding, framed ? GAUGE_WIDTH.framed : GAUGE_WIDTH.clear),
     framed,
-    open: finding.verdict === 'stop',
+    open: finding.verdict === 'stop' || finding.verdict === 'caution',
     sentence: words.summary,
     facts: findingFacts(finding, words.marginText, words.note),
     section: finding.check === 'daylight' && framed ? daylightPicture(facts, bolster) : null,

@@ -11,6 +11,10 @@ export interface DrawingGiven {
   readonly facts: PlateFacts;
 }
 
+export function sha256Of({ bytes }: DrawingFile): string {
+  return createHash('sha256').update(bytes).digest('hex');
+}
+
 /** Writes a drawing as a revision of a plate, and its line in the trail. */
 export async function keepDrawing(
   { actor, now, tx }: Ctx,
@@ -23,7 +27,7 @@ export async function keepDrawing(
 ): Promise<void> {
   await insertRevision(tx, as.plateId, as.revision, {
     dxf: drawing.bytes,
-    dxfSha256: createHash('sha256').update(drawing.bytes).digest('hex'),
+    dxfSha256: sha256Of(drawing),
     fileName: drawing.fileName,
     facts,
     createdBy: actor.memberId,

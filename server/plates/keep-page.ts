@@ -58,7 +58,7 @@ export async function postPlate(
     if (refusal !== undefined) return sendCheck(request, reply, house, { ...asked.wrong, refusal });
     return sendSignIn(request, reply, house, asked, {});
   }
-  const kept = await keepPlate(house, actor, asked.keep);
+  const kept = await keepPlate(house, actor, { ...asked.keep, once: true });
   if (kept instanceof Refusal) return sendCheck(request, reply, house, { ...asked.wrong, refusal: kept });
   return leadOn(reply, house, actor, { what: 'kept', path: `/plates/${kept.id}` });
 }
@@ -89,7 +89,7 @@ export async function postSignInAndKeep(
     stewards: false,
     sessionIdHash: '',
   };
-  const kept = accept(await keepPlate(house, actor, { ...asked.keep, read: true }));
+  const kept = accept(await keepPlate(house, actor, { ...asked.keep, once: true, read: true }));
   return leadOn(keepSignedIn(reply, house, outcome), house, actor, {
     what: 'kept',
     path: `/plates/${kept.id}`,

@@ -10,7 +10,7 @@ import { sendCheck } from './check-sheet.js';
 import type { CheckingHouse } from './checking-house.js';
 import { postPlate, postSignInAndKeep } from './keep-page.js';
 import { drawingOfForm, formValues } from './plate-form.js';
-import { getDrawing, postRevision, showPlate, showPlates } from './plate-pages.js';
+import { getDrawing, postName, postRevision, showPlate, showPlates } from './plate-pages.js';
 import type { DrawingFile } from './uploaded-drawing.js';
 
 /** Before cutting metal, for anyone; plates, for their owners. */
@@ -39,6 +39,7 @@ export const platePages: FastifyPluginAsync<CheckingHouse> = async (pages, house
     postSignInAndKeep(pages, request, reply, house),
   );
   pages.get('/plates/:id', (request, reply) => showPlate(request, reply, house));
+  pages.post('/plates/:id/name', (request, reply) => postName(request, reply, house));
   pages.post('/plates/:id/revisions', { bodyLimit: DRAWING_BODY_BYTES_MAX }, (request, reply) =>
     postRevision(request, reply, house),
   );

@@ -1,4 +1,5 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
+import { transact } from '../database/transaction.js';
 import type { Verdict } from '../engineering/finding.js';
 import { POLYMERS } from '../engineering/polymers/polymers.js';
 import { actorOf } from '../http/acting.js';
@@ -26,6 +27,7 @@ import {
   carriedWith,
   drawingOfForm,
   factsOfForm,
+  fieldsOf,
   formValues,
   LOST,
   type PlateFormErrors,
@@ -33,7 +35,8 @@ import {
   valuesOfFacts,
 } from './plate-form.js';
 import { polymerNamed } from './polymer-named.js';
-import { revisionParams } from './schemas.js';
+import { renamePlate } from './rename-plate.js';
+import { plateName, revisionParams } from './schemas.js';
 import { sendDrawing } from './send-drawing.js';
 import { drawingOf, type Plate, type PlateVerdict, platesOf, type Revision, revisionsOf } from './store.js';
 import { storedReport } from './stored-report.js';
@@ -118,7 +121,7 @@ export async function postRevision(request: FastifyRequest, reply: FastifyReply,
   if ('errors' in facts || given === LOST)
     return sendPlate(request, reply.code(422), house, { values, errors, drawing: chosen });
   const drawing = chosen ?? (await lastDrawing(house, plate));
-  const kept = await keepRevision(house, actor, { plateId: plate.id, drawing, facts });
+  const kept = await keepRevision(house, actor, { plateId: plate.id, drawing, facts, mustDiffer: true });
   if (!(kept instanceof Refusal))
     return leadOn(reply, house, actor, { what: 'revised', path: `/plates/${plate.id}` });
   const onDrawing = kept.reasons.map((reason) => ({ ...reason, field: 'dxf' }));
@@ -129,6 +132,21 @@ export async function postRevision(request: FastifyRequest, reply: FastifyReply,
     errors: { dxf: wordReason(first).message },
     errorSummary: summaryOfRefusal(new Refusal([first, ...others])),
   });
+}
+
+/** Gives the plate another name, or says why not. */
+export async function postName(request: FastifyRequest, reply: FastifyReply, house: CheckingHouse) {
+  const actor = actorOf(request);
+  const plateId = plateIdOf(request);
+  const given = fieldsOf(request.body).name ?? '';
+  const name = plateName.safeParse(given);
+  if (!name.success) {
+    const errors = { name: PLATE_FORM_ERRORS.name };
+    return sendPlate(request, reply.code(422), house, { errors, name: given });
+  }
+  const wish = { plateId, name: name.data };
+  accept(await transact(house.database, (tx) => renamePlate({ actor, now: house.now(), tx }, wish)));
+  return leadOn(reply, house, actor, { what: 'renamed', path: `/plates/${plateId}` });
 }
 
 /** The drawing as it was handed in. */
@@ -157,6 +175,8 @@ function plateIdOf(request: FastifyRequest): string {
 
 interface Shown {
   readonly values?: CheckFormValues;
+  /** Wished for the plate. */
+  readonly name?: string;
   /** Chosen for the next revision; stays with the form. */
   readonly drawing?: DrawingFile | undefined;
   readonly errors?: PlateFormErrors;
@@ -166,8 +186,9 @@ interface Shown {
 const JUST_DONE = {
   kept: {
     word: 'kept',
-    text: 'This is a plate of yours now, revision 1. Bookings are made with its latest revision, when that has no stop.',
+    text: 'This is a plate of yours now. Bookings are made with its latest revision, when that has no stop.',
   },
+  renamed: { word: 'renamed', text: 'The plate has its new name.' },
   revised: { word: 'kept', text: 'The new revision is kept. Bookings are made with the latest one.' },
 } as const;
 
@@ -221,6 +242,8 @@ async function sendPlate(request: FastifyRequest, reply: FastifyReply, house: Ch
     {
       plate: { id: plate.id },
       own,
+      name: shown.name ?? plate.name,
+      nameError: errors.name,
       result: report?.result,
       noReport: seen instanceof Refusal ? summaryOfRefusal(seen).items : [],
       polymers: POLYMERS.map(({ symbol, name }) => ({

@@ -1,6 +1,7 @@
 import type { FastifyReply } from 'fastify';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import { transact } from '../database/transaction.js';
 import { actorOf } from '../http/acting.js';
 import { askerOf } from '../http/asker.js';
 import { cutPage } from '../http/cursor.js';
@@ -10,6 +11,7 @@ import { idempotencyHeaders } from '../http/idempotent.js';
 import { sendJsonBytes } from '../http/json-bytes.js';
 import { limitSignedOut } from '../http/rate-limit.js';
 import { accept, refused } from '../http/refused.js';
+import { Refusal } from '../reasons.js';
 import { sprueDiameterNow } from './check-ground.js';
 import { reportNow } from './check-now.js';
 import { checkReportSchema, drawingReportSchema } from './check-report-schema.js';
@@ -17,11 +19,13 @@ import type { CheckingHouse } from './checking-house.js';
 import { keepPlate, keepRevision } from './keep.js';
 import { plateFactsOf } from './plate-facts.js';
 import { polymerNamed } from './polymer-named.js';
+import { renamePlate } from './rename-plate.js';
 import {
   checkBody,
   drawingBody,
   platesQuery,
   platesReply,
+  renameBody,
   reportQuery,
   revisionBody,
   revisionParams,
@@ -144,6 +148,28 @@ export const plateRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hou
       },
     },
     async (request) => accept(await wholePlate(database, actorOf(request), request.params.id)),
+  );
+
+  api.patch(
+    '/plates/:id',
+    {
+      schema: {
+        summary: 'Rename an own plate',
+        tags,
+        params: idParams,
+        body: renameBody,
+        response: { 200: wholePlateReply },
+      },
+    },
+    async (request) => {
+      const actor = actorOf(request);
+      const wish = { plateId: request.params.id, name: request.body.name };
+      const renamed = await transact(database, async (tx) => {
+        const plateId = await renamePlate({ actor, now: house.now(), tx }, wish);
+        return plateId instanceof Refusal ? plateId : wholePlate(tx, actor, plateId);
+      });
+      return accept(renamed);
+    },
   );
 
   api.post(

@@ -48,6 +48,7 @@ function flat(body: unknown): unknown {
 }
 
 export const plateName = text(80);
+export const renameBody = z.strictObject({ name: plateName });
 export const submitBody = z.preprocess(flat, plateBody.extend({ name: plateName }));
 export const revisionBody = z.preprocess(flat, plateBody);
 

@@ -129,6 +129,48 @@ export async function drawingOf(
   return row;
 }
 
+export async function setPlateName(tx: Tx, plateId: string, name: string): Promise<void> {
+  await tx.query('update plate set name = $2 where id = $1', [plateId, name]);
+}
+
+/**
+ * A member's plate of this name that holds this very drawing with these facts already. Who asks for the same name
+ * at the same time waits until this transaction ends.
+ */
+export async function sameKept(
+  tx: Tx,
+  asked: {
+    readonly ownerId: string;
+    readonly name: string;
+    readonly dxfSha256: string;
+    readonly facts: PlateFacts;
+  },
+): Promise<string | undefined> {
+  const { ownerId, name, dxfSha256, facts } = asked;
+  await tx.query('select pg_advisory_xact_lock(hashtextextended($1, 0))', [`plate ${ownerId} ${name}`]);
+  const [row] = await tx.query<{ id: string }>(
+    `select p.id from plate p join plate_revision r on r.plate_id = p.id
+     where p.owner_id = $1 and p.name = $2 and r.dxf_sha256 = $3 and r.facts = $4
+     order by p.created_at limit 1`,
+    [ownerId, name, dxfSha256, JSON.stringify(facts)],
+  );
+  return row?.id;
+}
+
+/** Whether a revision holds this very drawing with these facts. */
+export async function isRevision(
+  tx: Tx,
+  plateId: string,
+  revision: number,
+  { dxfSha256, facts }: { readonly dxfSha256: string; readonly facts: PlateFacts },
+): Promise<boolean> {
+  const rows = await tx.query(
+    `select from plate_revision where plate_id = $1 and revision = $2 and dxf_sha256 = $3 and facts = $4`,
+    [plateId, revision, dxfSha256, JSON.stringify(facts)],
+  );
+  return rows.length > 0;
+}
+
 export interface NewRevision {
   readonly dxf: Uint8Array;
   readonly dxfSha256: string;

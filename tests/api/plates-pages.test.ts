@@ -230,7 +230,7 @@ describe('keeping a plate', () => {
 });
 
 describe('a plate’s sheet', async () => {
-  const { agent, send } = await browser(true);
+  const { agent, own, send, token } = await browser(true);
   const kept = await send('/plates', { ...usual, name: 'Spacer' }, sampleDxf('tile-spacer-4up'));
   const address = (kept.headers.location ?? '').split('?')[0] ?? '';
 
@@ -269,6 +269,50 @@ describe('a plate’s sheet', async () => {
       before.text ?? before.body.toString('latin1'),
     );
     expect(stored.headers['content-disposition']).toContain('label.dxf');
+  });
+
+  it('does what is sent twice once: no twin plate, no revision like the one before', async () => {
+    const wish = { ...usual, name: 'Sent twice' };
+    const first = await send('/plates', wish, sampleDxf('tile-spacer-4up'));
+    const before = await platesStored();
+    const [again, atOnce] = await Promise.all([
+      send('/plates', wish, sampleDxf('tile-spacer-4up')),
+      send('/plates', wish, sampleDxf('tile-spacer-4up')),
+    ]);
+    expect(again.headers.location).toBe(first.headers.location);
+    expect(atOnce.headers.location).toBe(first.headers.location);
+    expect(await platesStored()).toBe(before);
+    const there = first.headers.location ?? '';
+    const same = await send(`${there}/revisions`, usual, undefined, there);
+    expect(same.status).toBe(422);
+    expect(same.text).toContain('Nothing is different from revision 1');
+    expect((await agent.get(there)).text).toContain('revision 1 of 1');
+  });
+
+  it('gives a plate another name, and says what a name cannot be', async () => {
+    const kept = await send('/plates', { ...usual, name: 'Misspeled' }, sampleDxf('tile-spacer-4up'));
+    const there = kept.headers.location ?? '';
+    const _csrf = await token(there);
+    const rename = (name: string) => agent.post(`${there}/name`).type('form').set(own).send({ _csrf, name });
+    const wrong = await rename(' ');
+    expect(wrong.status).toBe(422);
+    expect(wrong.text).toContain('href="#name"');
+    await rename('Misspelled').expect(303);
+    const page = await agent.get(there);
+    expect(page.text).toContain('<h1>Misspelled</h1>');
+    expect(page.text).toContain('The plate has its new name.');
+  });
+
+  it('shows what cures a caution without a click', async () => {
+    const page = await send(
+      '/check',
+      { ...usual, thicknessMm: '12', headSinkDepthMm: '6' },
+      sampleDxf('tile-spacer-4up'),
+    );
+    const cautions = page.text.split('ps-finding--caution').slice(1);
+    expect(cautions.length).toBeGreaterThan(0);
+    for (const caution of cautions)
+      expect(caution).toMatch(/^[^>]*>\s*<details class="ps-finding__details" open>/);
   });
 
   it('offers no booking with a stop, nor from an older revision, and the list shows each verdict', async () => {

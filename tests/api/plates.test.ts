@@ -140,6 +140,26 @@ describe('a plate is refused, and nothing is kept', () => {
   });
 });
 
+describe('a plate’s name', () => {
+  it('is changed by its owner alone, and the trail tells it', async () => {
+    const { body } = await api
+      .post('/api/v1/plates')
+      .set(wren.headers)
+      .send({ name: 'Old', ...plateBody() });
+    const address = `/api/v1/plates/${body.id}`;
+    await api.patch(address).set(tamsin.headers).send({ name: 'Theirs' }).expect(404);
+    await api.patch(address).set(wren.headers).send({ name: '' }).expect(400);
+    const renamed = await api.patch(address).set(wren.headers).send({ name: 'New' }).expect(200);
+    expect(renamed.body).toMatchObject({ id: body.id, name: 'New', revision: 1 });
+    await api.patch(address).set(wren.headers).send({ name: 'New' }).expect(200);
+    const told = await database.query(
+      "select details from audit_entry where action = 'plate-renamed' and subject_id = $1",
+      [body.id],
+    );
+    expect(told).toEqual([{ details: { from: 'Old', to: 'New' } }]);
+  });
+});
+
 describe('revisions', () => {
   it('count up, the latest is the plate’s, and earlier ones stay as they were', async () => {
     const { body } = await submit({ name: 'Seed label', ...plateBody('seed-label-2up') }).expect(201);

@@ -53,6 +53,7 @@ const ACTIONS = {
   'member-signed-out': (told) => `ended all sessions of ${whom(told)}`,
   'member-left': (told) => `closed the account of ${whom(told)}`,
   'plate-submitted': () => 'submitted a plate',
+  'plate-renamed': (told) => `renamed a plate${after(told, 'from', ' from ')}${after(told, 'to', ' to ')}`,
   'plate-revised': (told) => `submitted revision ${detail(told, 'revision', 'anew')} of a plate`,
   'booking-made': (told) => `booked the press${after(told, 'polymer', ' in ')}`,
   'booking-moved': (told) => `moved a booking${span(told, ' to ')}`,

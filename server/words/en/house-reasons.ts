@@ -94,6 +94,10 @@ export const HOUSE_REASONS = {
     message: `That revision is not the latest of its plate${given(reason, 'latest', '; the latest is ')}.`,
     fix: 'Use the latest revision.',
   }),
+  'revision-unchanged': (reason) => ({
+    message: `Nothing is different from revision${given(reason, 'latest', ' ') || ' before'}, so no new one is kept.`,
+    fix: 'Choose another drawing or change a figure; a plate’s name is changed by itself.',
+  }),
   'report-has-stop': (reason) => ({
     message: `The plate check says stop${checkNames(reason)}, so the plate cannot be booked.`,
     fix: 'Open the report, change what it names, and submit a new revision.',

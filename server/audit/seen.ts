@@ -9,3 +9,8 @@ export function trailSeenBy(actor: Actor): TrailAsked['seen'] {
   const floor = may(actor, 'audit-see', { floor: true });
   return { ownerId: actor.memberId, actions: floor ? FLOOR_ACTIONS : [] };
 }
+
+const NOBODY = '00000000-0000-0000-0000-000000000000';
+
+/** What happened on the floor, whoever did it, and nothing else: for a sheet that several look at. */
+export const FLOOR_SEEN: TrailAsked['seen'] = { ownerId: NOBODY, actions: FLOOR_ACTIONS };

@@ -1,6 +1,6 @@
 import type { z } from 'zod';
 import { SUBJECT_WORDS, THE_SERVICE, wordAction } from '../words/en/audit.js';
-import { clockText, dayText } from '../words/en/times.js';
+import { clockText, dateText, dayText } from '../words/en/times.js';
 import { type trailReply, writeTrailCursor } from './schemas.js';
 import type { TrailEntry } from './store.js';
 
@@ -22,7 +22,7 @@ export function trailView(entry: TrailEntry, timeZone: string): z.output<typeof 
 export function trailDays(entries: readonly TrailEntry[], timeZone: string) {
   const days = new Map<string, ReturnType<typeof trailLine>[]>();
   for (const entry of entries) {
-    const day = dayText(entry.at, timeZone);
+    const day = dateText(entry.at, timeZone);
     days.set(day, [...(days.get(day) ?? []), trailLine(entry, timeZone)]);
   }
   return [...days].map(([name, rows]) => ({ name, rows }));

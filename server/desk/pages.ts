@@ -1,5 +1,5 @@
 import type { FastifyPluginAsync } from 'fastify';
-import { trailSeenBy } from '../audit/seen.js';
+import { FLOOR_SEEN } from '../audit/seen.js';
 import { trailOf } from '../audit/store.js';
 import { trailLines } from '../audit/views.js';
 import { actorOf } from '../http/acting.js';
@@ -25,7 +25,7 @@ export const deskPages: FastifyPluginAsync<DeskHouse> = async (pages, house) => 
     const rules = await rulesAt(db, now);
     const { timeZone } = rules;
     const latest = {
-      seen: trailSeenBy(actor),
+      seen: FLOOR_SEEN,
       actorId: null,
       subject: null,
       before: null,

@@ -12,9 +12,10 @@ export interface Waiting {
   /** What it is, in a few words, and one line more. */
   readonly name: string;
   readonly more: string;
-  /** Since when it waits, or until when it can be done: the nearer, the more pressing. */
+  /** Since when it waits, or until when it can be done. */
   readonly since?: Date;
   readonly until?: Date;
+  /** Only where it presses. */
   readonly verdict?: Verdict;
   readonly href: string;
   readonly button: string;
@@ -31,17 +32,17 @@ export interface DeskAsked {
 /** A queue of one room: what of it waits for this steward, the most pressing first. */
 export type DeskQueue = (asked: DeskAsked) => Promise<readonly Waiting[]>;
 
-/** All that waits, group by group; within a group what has an end comes first, the nearest end before others. */
+/** All that waits, group by group; within a group what has a verdict first, else in the order of the queues. */
 export async function allWaiting(
   queues: readonly DeskQueue[],
   asked: DeskAsked,
 ): Promise<readonly Waiting[]> {
   const lines = (await Promise.all(queues.map((queue) => queue(asked)))).flat();
-  return DESK_GROUPS.flatMap((group) => lines.filter((line) => line.group === group).sort(byPressing));
-}
-
-function byPressing(a: Waiting, b: Waiting): number {
-  if (a.until !== undefined && b.until !== undefined) return a.until.getTime() - b.until.getTime();
-  if (a.until !== undefined || b.until !== undefined) return a.until !== undefined ? -1 : 1;
-  return (a.since?.getTime() ?? 0) - (b.since?.getTime() ?? 0);
+  return DESK_GROUPS.flatMap((group) => {
+    const ofGroup = lines.filter((line) => line.group === group);
+    return [
+      ...ofGroup.filter(({ verdict }) => verdict !== undefined),
+      ...ofGroup.filter(({ verdict }) => verdict === undefined),
+    ];
+  });
 }

@@ -162,30 +162,20 @@ describe('the steward’s desk', () => {
 });
 
 describe('what waits', () => {
-  it('stands group by group, what has an end before what waits, the nearest end and the longest wait first', async () => {
-    const line = (name: string, more: object) =>
+  it('stands group by group, what presses first, else in the order of the queues', async () => {
+    const line = (name: string, more: object = {}) =>
       ({ group: 'people', name, more: '', href: '/', button: '', ...more }) as Waiting;
-    const at = (day: number) => new Date(Date.UTC(2026, 10, day));
-    const lines = [
-      line('waits shortly', { since: at(22) }),
-      line('ends late', { until: at(30) }),
-      line('waits long', { since: at(1) }),
-      line('today', { group: 'today', since: at(23) }),
-      line('ends soon', { until: at(24) }),
-    ];
-    const asked = {
-      db: database,
-      now: at(23),
-      actor: { ...wren.member, memberId: wren.member.id, role: 'member', stewards: true, sessionIdHash: '' },
-      timeZone: 'UTC',
+    const first = [line('first'), line('second', { verdict: 'caution' })];
+    const second = [line('third', { verdict: 'stop' }), line('today', { group: 'today' }), line('last')];
+    const actor = {
+      memberId: wren.member.id,
+      displayName: 'Wren',
+      role: 'member',
+      stewards: true,
+      sessionIdHash: '',
     } as const;
-    const inOrder = await allWaiting([async () => lines.slice(0, 2), async () => lines.slice(2)], asked);
-    expect(inOrder.map(({ name }) => name)).toEqual([
-      'today',
-      'ends soon',
-      'ends late',
-      'waits long',
-      'waits shortly',
-    ]);
+    const asked = { db: database, now: house.clock.now(), actor, timeZone: 'UTC' };
+    const inOrder = await allWaiting([async () => first, async () => second], asked);
+    expect(inOrder.map(({ name }) => name)).toEqual(['today', 'second', 'third', 'first', 'last']);
   });
 });

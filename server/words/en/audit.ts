@@ -1,5 +1,6 @@
 import type { AuditAction } from '../../audit/actions.js';
 import type { TrailEntry } from '../../audit/store.js';
+import { RULE_WORDS } from './shop.js';
 import { momentText, spanText } from './times.js';
 
 interface Told extends Pick<TrailEntry, 'action' | 'details' | 'about'> {
@@ -30,6 +31,15 @@ function span(told: Told, before: string): string {
 
 function whom({ about }: Told): string {
   return about ?? 'a member';
+}
+
+/** `: opening hours, longest booking`, of the rules that were changed. */
+function ruleLabels(told: Told): string {
+  const labels = detail(told, 'changed')
+    .split(', ')
+    .filter((name) => Object.hasOwn(RULE_WORDS, name))
+    .map((name) => RULE_WORDS[name as keyof typeof RULE_WORDS].label.toLowerCase());
+  return labels.length === 0 ? '' : `: ${labels.join(', ')}`;
 }
 
 /** Each goes on from a name: "Wren", or "The service itself". */
@@ -69,7 +79,7 @@ const ACTIONS = {
   'induction-written': (told) =>
     `wrote version ${detail(told, 'version', 'anew')} of an induction${after(told, 'competence')}`,
   'shop-rules-set': (told) =>
-    `set version ${detail(told, 'version', 'anew')} of the shop rules${moment(told, 'validFrom', ', in force from ')}${after(told, 'changed')}`,
+    `set version ${detail(told, 'version', 'anew')} of the shop rules${moment(told, 'validFrom', ', in force from ')}${ruleLabels(told)}`,
   'closure-made': (told) => `closed the workshop${span(told, ' on ')}${after(told, 'note')}`,
   'closure-lifted': (told) => `lifted a closure${span(told, ' of ')}${after(told, 'note')}`,
 } satisfies { readonly [action in AuditAction]: (told: Told) => string };

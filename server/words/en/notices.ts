@@ -1,6 +1,6 @@
 import type { Verdict } from '../../engineering/finding.js';
 import type { NoticeFigures, NoticeKind } from '../../notices/kinds.js';
-import { dayText, spanText } from './times.js';
+import { dateText, spanText } from './times.js';
 
 /** A notice as a person reads it. */
 export interface NoticeWords {
@@ -27,7 +27,7 @@ function figure({ figures }: Told, name: string, otherwise = ''): string {
 
 function day(told: Told, name: string): string {
   const instant = new Date(figure(told, name));
-  return Number.isNaN(instant.getTime()) ? 'soon' : dayText(instant, told.timeZone);
+  return Number.isNaN(instant.getTime()) ? 'soon' : dateText(instant, told.timeZone);
 }
 
 /** `Thu 26 Nov, 14:00 to 17:45`, of the figures `startsAt` and `endsAt`. */

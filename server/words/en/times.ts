@@ -19,10 +19,14 @@ export function clockText(instant: Date, timeZone: string): string {
   return formatter(timeZone, { hour: '2-digit', minute: '2-digit', hourCycle: 'h23' }).format(instant);
 }
 
+/** `Wed 25 Nov 2026`. */
+export function dateText(instant: Date, timeZone: string): string {
+  return `${dayText(instant, timeZone)} ${formatter(timeZone, { year: 'numeric' }).format(instant)}`;
+}
+
 /** `Wed 25 Nov 2026, 14:06`. */
 export function momentText(instant: Date, timeZone: string): string {
-  const year = formatter(timeZone, { year: 'numeric' }).format(instant);
-  return `${dayText(instant, timeZone)} ${year}, ${clockText(instant, timeZone)}`;
+  return `${dateText(instant, timeZone)}, ${clockText(instant, timeZone)}`;
 }
 
 /** `Thu 26 Nov, 14:00 to 17:45`; with the second day too where the span goes over midnight. */

@@ -1,5 +1,7 @@
 import type { Ctx, Role } from '../context.js';
+import { notify } from '../notices/notify.js';
 import { Refusal } from '../reasons.js';
+import { A_ROLE } from '../words/en/members.js';
 import { memberActedOn } from './acted-on.js';
 import { endRights } from './end-rights.js';
 import { lastAdminInstead } from './last-admin-instead.js';
@@ -18,6 +20,13 @@ export async function changeRole(
   const refused = await lastAdminInstead(setRole(tx, member.id, wanted.role));
   if (refused !== undefined) return refused;
   await endRights(tx, member.id, now);
+  await notify(tx, {
+    memberIds: [member.id],
+    kind: 'role-changed',
+    figures: { role: A_ROLE[wanted.role] },
+    href: '/account',
+    at: now,
+  });
   await recordOfMember(ctx, 'role-changed', member.id, { from: member.role, to: wanted.role });
   return member.id;
 }

@@ -26,6 +26,7 @@ export const firstRunForm = z
     ),
     displayName: wantedText(60, 'Give the name that others see.'),
     password: z.string('Give a password.').min(1, 'Give a password.').pipe(exactText(PASSWORD_LENGTH_MAX)),
+    declared: z.literal('yes', 'Tick it, or let somebody found the makerspace who can declare it.'),
     makerspaceName: wantedText(60, 'Give the name of the makerspace.'),
     timeZone: wantedText(60, 'Give a time zone.').refine(isTimeZone, 'Give a name such as Europe/Dublin.'),
     ...days,

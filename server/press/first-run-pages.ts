@@ -5,7 +5,7 @@ import type { House } from '../http/house.js';
 import { accept, refused } from '../http/refused.js';
 import { sendSheet } from '../http/sheet.js';
 import { hashPassword } from '../members/password-hash.js';
-import { type CellWords, FIRST_RUN_SECTIONS } from '../words/en/first-run.js';
+import { type CellWords, FIRST_RUN_SECTIONS, FOUNDING_DECLARATION } from '../words/en/first-run.js';
 import { firstRunForm } from './first-run-form.js';
 import { found, isLinkGood } from './found.js';
 
@@ -61,6 +61,9 @@ function showForm(
     },
     {
       action: request.url,
+      declarations: [
+        { id: 'declared', value: 'yes', ...FOUNDING_DECLARATION, checked: given.declared === 'yes' },
+      ],
       sections: FIRST_RUN_SECTIONS.map((section) => ({
         ...section,
         cells: section.cells.map((cell) => cellView(cell, given, errors)),

@@ -13,6 +13,7 @@ const FORM = {
   email: 'Founder@Gullwing.example',
   displayName: 'Wren',
   password: 'heron under a wet slate roof',
+  declared: 'yes',
   makerspaceName: 'Gullwing Yard',
   timeZone: 'Europe/Dublin',
   monday: '',
@@ -90,6 +91,14 @@ describe('founding a makerspace', async () => {
     expect(text).toContain('names from this form');
     expect(text).toContain('more than the least force');
     expect(text).not.toContain('Gullwing Yard Wren 1');
+  });
+
+  it('founds nothing without the declaration that the first sign-offs rest on', async () => {
+    const { declared: _, ...without } = FORM;
+    const reply = await visitorOf(house).submit(house.link, house.link, without);
+    expect(reply.status).toBe(422);
+    expect(reply.text).toContain('href="#declared"');
+    expect(await thePress(house.database)).toBeUndefined();
   });
 
   it('makes admin, rules, press and bolster, once', async () => {

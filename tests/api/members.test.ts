@@ -168,7 +168,10 @@ describe('a role', () => {
     expect(codesOf(await giveRole(headers, member.id, 'admin').expect(403))).toEqual(['not-allowed']);
     await giveRole(admin.headers, member.id, 'steward').expect(200);
     expect(await isIn(headers)).toBe(false);
-    expect((await see(await bearerOf(house, member), member.id)).body.role).toBe('steward');
+    const anew = await bearerOf(house, member);
+    expect((await see(anew, member.id)).body.role).toBe('steward');
+    const { body: told } = await api.get('/api/v1/notices').set(anew).expect(200);
+    expect(JSON.stringify(told.items)).toContain('You are a steward now');
   });
 
   it('given again changes nothing and ends nothing', async () => {

@@ -130,3 +130,9 @@ export const FIRST_RUN_SECTIONS: readonly SectionWords[] = [
     ],
   },
 ];
+
+/** What the first admin declares, there being nobody who could have watched. */
+export const FOUNDING_DECLARATION = {
+  text: 'I am eighteen or older, and I can run this press, change plates, dry and granulate safely, and show others how',
+  more: 'as its manual, the local codes and the cautions of this service have it',
+} as const;

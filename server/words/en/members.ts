@@ -12,6 +12,13 @@ export const ROLE_WORDS = {
   admin: 'admin',
 } as const satisfies { readonly [role in Role]: string };
 
+/** As a sentence goes on with it: "You are a steward now". */
+export const A_ROLE = {
+  member: 'a member',
+  steward: 'a steward',
+  admin: 'an admin',
+} as const satisfies { readonly [role in Role]: string };
+
 export const STATE_WORDS = {
   active: 'active',
   suspended: 'suspended',

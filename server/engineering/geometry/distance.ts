@@ -1,7 +1,7 @@
 import { regionContains } from './contains.js';
 import { at, boxGapSquared, type EdgeTree, edgeTreeOf, isLeaf, middle } from './edge-tree.js';
 import type { Point, Region } from './point.js';
-import { crossingOf, nearestOnSegment } from './segment.js';
+import { crossingOf, nearestOnSegment, squaredToSegment } from './segment.js';
 
 const TOUCH_MM = 1e-6;
 
@@ -74,13 +74,16 @@ function nearestEdge(
     return;
   }
   for (let k = 4 * from; k < 4 * to; k += 4) {
-    const a = { x: at(tree.edges, k), y: at(tree.edges, k + 1) };
-    const b = { x: at(tree.edges, k + 2), y: at(tree.edges, k + 3) };
-    const near = nearestOnSegment(a, b, point);
-    const squared = (near.x - point.x) ** 2 + (near.y - point.y) ** 2;
+    const [ax, ay, bx, by] = [
+      at(tree.edges, k),
+      at(tree.edges, k + 1),
+      at(tree.edges, k + 2),
+      at(tree.edges, k + 3),
+    ];
+    const squared = squaredToSegment(point.x, point.y, ax, ay, bx, by);
     if (squared >= best.squared) continue;
     best.squared = squared;
-    best.from = near;
+    best.from = nearestOnSegment({ x: ax, y: ay }, { x: bx, y: by }, point);
   }
 }
 
@@ -172,23 +175,37 @@ class NearestEdges {
   #compare(k: number, m: number): void {
     const a = this.#a.edges;
     const b = this.#b.edges;
-    const [ax, ay, bx, by] = [at(a, k), at(a, k + 1), at(a, k + 2), at(a, k + 3)];
-    const [cx, cy, dx, dy] = [at(b, m), at(b, m + 1), at(b, m + 2), at(b, m + 3)];
+    const ax = at(a, k);
+    const ay = at(a, k + 1);
+    const bx = at(a, k + 2);
+    const by = at(a, k + 3);
+    const cx = at(b, m);
+    const cy = at(b, m + 1);
+    const dx = at(b, m + 2);
+    const dy = at(b, m + 3);
     const gapX = Math.max(Math.min(ax, bx) - Math.max(cx, dx), Math.min(cx, dx) - Math.max(ax, bx), 0);
     const gapY = Math.max(Math.min(ay, by) - Math.max(cy, dy), Math.min(cy, dy) - Math.max(ay, by), 0);
     if (gapX * gapX + gapY * gapY >= this.squared) return;
-    const [p1, p2, q1, q2] = [
-      { x: ax, y: ay },
-      { x: bx, y: by },
-      { x: cx, y: cy },
-      { x: dx, y: dy },
-    ];
-    const meeting = crossingOf(p1, p2, q1, q2);
-    if (meeting) this.#keep(meeting, meeting);
-    this.#keep(p1, nearestOnSegment(q1, q2, p1));
-    this.#keep(p2, nearestOnSegment(q1, q2, p2));
-    this.#keep(nearestOnSegment(p1, p2, q1), q1);
-    this.#keep(nearestOnSegment(p1, p2, q2), q2);
+    if (gapX === 0 && gapY === 0) {
+      const meeting = crossingOf({ x: ax, y: ay }, { x: bx, y: by }, { x: cx, y: cy }, { x: dx, y: dy });
+      if (meeting) this.#keep(meeting, meeting);
+    }
+    if (squaredToSegment(ax, ay, cx, cy, dx, dy) < this.squared) this.#toB(ax, ay, cx, cy, dx, dy);
+    if (squaredToSegment(bx, by, cx, cy, dx, dy) < this.squared) this.#toB(bx, by, cx, cy, dx, dy);
+    if (squaredToSegment(cx, cy, ax, ay, bx, by) < this.squared) this.#toA(cx, cy, ax, ay, bx, by);
+    if (squaredToSegment(dx, dy, ax, ay, bx, by) < this.squared) this.#toA(dx, dy, ax, ay, bx, by);
+  }
+
+  /** From an end of an edge of the first shape to an edge of the second. */
+  #toB(px: number, py: number, cx: number, cy: number, dx: number, dy: number): void {
+    const from = { x: px, y: py };
+    this.#keep(from, nearestOnSegment({ x: cx, y: cy }, { x: dx, y: dy }, from));
+  }
+
+  /** From an edge of the first shape to an end of an edge of the second. */
+  #toA(px: number, py: number, ax: number, ay: number, bx: number, by: number): void {
+    const to = { x: px, y: py };
+    this.#keep(nearestOnSegment({ x: ax, y: ay }, { x: bx, y: by }, to), to);
   }
 
   #keep(from: Point, to: Point): void {

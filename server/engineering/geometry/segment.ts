@@ -16,6 +16,25 @@ export function nearestOnSegment(a: Point, b: Point, p: Point): Point {
   return { x: a.x + t * dx, y: a.y + t * dy };
 }
 
+/** Squared distance from p to the segment a to b, mm2: the same as to `nearestOnSegment`, without making a point of it. */
+export function squaredToSegment(
+  px: number,
+  py: number,
+  ax: number,
+  ay: number,
+  bx: number,
+  by: number,
+): number {
+  const dx = bx - ax;
+  const dy = by - ay;
+  const squared = dx * dx + dy * dy;
+  const along = squared === 0 ? 0 : ((px - ax) * dx + (py - ay) * dy) / squared;
+  const t = Math.min(1, Math.max(0, along));
+  const offX = t === 1 ? bx - px : ax + t * dx - px;
+  const offY = t === 1 ? by - py : ay + t * dy - py;
+  return offX * offX + offY * offY;
+}
+
 /** Where two segments cross, each properly on both sides of the other; null where they only touch or miss. */
 export function crossingOf(p1: Point, p2: Point, q1: Point, q2: Point): Point | null {
   const sideP1 = cross(q1.x, q1.y, q2.x, q2.y, p1.x, p1.y);

@@ -80,7 +80,7 @@ export async function showInductions(request: FastifyRequest, reply: FastifyRepl
 }
 
 /** Whether the founding declaration can still be made by the one who asks. */
-export async function mayDeclare(request: FastifyRequest, { database, now }: House): Promise<boolean> {
+async function mayDeclare(request: FastifyRequest, { database, now }: House): Promise<boolean> {
   const actor = actorOf(request);
   if (!may(actor, 'sign-off-declare', { ownerId: actor.memberId })) return false;
   const stewards = await standingStewards(database, now());

@@ -11,7 +11,7 @@ import { htmlOf, NESTING_MAX, tokensOf, wordsOf } from './markdown.js';
 import { readFigures } from './read-figures.js';
 import { readQuestion } from './read-question.js';
 
-export const CONTENTS_LENGTH_MAX = 40_000;
+const CONTENTS_LENGTH_MAX = 40_000;
 const PARTS_MAX = 20;
 const QUESTIONS_MAX = 8;
 const TITLE_LENGTH_MAX = 60;

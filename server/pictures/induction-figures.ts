@@ -1,4 +1,6 @@
+import { granulatorCut } from './induction/granulator-cut.js';
 import { guardZones } from './induction/guard-zones.js';
+import { ovenTrays } from './induction/oven-trays.js';
 import { purgeStance } from './induction/purge-stance.js';
 import { stackBetweenFaces } from './induction/stack-between-faces.js';
 import type { SafeHtml } from './safe-html.js';
@@ -10,6 +12,8 @@ const FIGURES = {
   'stack-on-packer': () => stackBetweenFaces({ packerMm: 4, plateMm: 9 }),
   'guard-zones': guardZones,
   'purge-stance': purgeStance,
+  'oven-trays': ovenTrays,
+  'granulator-cut': granulatorCut,
 } as const;
 
 export type InductionFigure = keyof typeof FIGURES;

@@ -2,12 +2,6 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Temporal } from 'temporal-polyfill';
 import { book } from '../../server/bookings/book.js';
-import {
-  dayOf,
-  instantOfClockTime,
-  isOpenThroughout,
-  type Span,
-} from '../../server/bookings/opening-hours.js';
 import type { Actor } from '../../server/context.js';
 import type { Tx } from '../../server/database/transaction.js';
 import { memberAsking } from '../../server/http/asker.js';
@@ -20,6 +14,7 @@ import { submitPlate } from '../../server/plates/submit-plate.js';
 import { addBolster, addPress } from '../../server/press/add.js';
 import { PROJECT_FOLDER } from '../../server/project-folder.js';
 import { Refusal } from '../../server/reasons.js';
+import { dayOf, instantOfClockTime, isOpenThroughout, type Span } from '../../server/shop/opening-hours.js';
 import { addRules } from '../../server/shop/store.js';
 import {
   BOLSTER_1,

@@ -2,9 +2,9 @@ import { z } from 'zod';
 import { id } from '../http/id.js';
 import { text } from '../http/text.js';
 import { type Reason, Refusal } from '../reasons.js';
+import { dayIn } from '../shop/day-in.js';
+import { instantOfClockTime, type Span } from '../shop/opening-hours.js';
 import { BOOKING_FORM_ERRORS as WRONG } from '../words/en/bookings.js';
-import { dayIn } from './day-in.js';
-import { instantOfClockTime, type Span } from './opening-hours.js';
 
 const clockTime = z
   .string(WRONG.time)

@@ -1,5 +1,6 @@
 import type { Actor } from '../context.js';
 import { may } from '../members/permissions.js';
+import { dayOf, minutesOf } from '../shop/opening-hours.js';
 import type { RulesInForce } from '../shop/rules.js';
 import {
   CONDITION_WORDS,
@@ -13,7 +14,6 @@ import {
 } from '../words/en/bookings.js';
 import { clockText, durationText, momentText, spanText } from '../words/en/times.js';
 import { CONDITIONS } from './conditions.js';
-import { dayOf, minutesOf } from './opening-hours.js';
 import type { Booking } from './store.js';
 
 /** A booking as one line of a list. */

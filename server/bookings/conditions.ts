@@ -1,7 +1,14 @@
 import type { Reason } from '../reasons.js';
+import {
+  dayOf,
+  daysFrom,
+  isOpenThroughout,
+  minutesOf,
+  openSpansOf,
+  type Span,
+} from '../shop/opening-hours.js';
 import type { RulesInForce, ShopRules } from '../shop/rules.js';
 import { clockText, dayText } from '../words/en/times.js';
-import { dayOf, daysFrom, isOpenThroughout, minutesOf, openSpansOf, type Span } from './opening-hours.js';
 import { type QuotaUse, reasonsByQuota } from './quota.js';
 
 /** A span in which the press is spoken for, as far as the transaction can see. */

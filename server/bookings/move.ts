@@ -2,9 +2,9 @@ import type { Ctx } from '../context.js';
 import { refusalUnless } from '../members/permissions.js';
 import { memberHeld } from '../members/store.js';
 import { Refusal, refuse } from '../reasons.js';
+import type { Span } from '../shop/opening-hours.js';
 import { reasonsAgainst } from './conditions.js';
 import { readGround } from './ground.js';
-import type { Span } from './opening-hours.js';
 import { bookingHeld, moveBooking } from './store.js';
 import { takenInstead } from './taken-instead.js';
 

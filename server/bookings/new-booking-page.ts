@@ -11,6 +11,7 @@ import { type Plate, type PlateVerdict, plateById, platesOf } from '../plates/st
 import { transactWithReport } from '../plates/transact-with-report.js';
 import { verdictsNow } from '../plates/verdicts-now.js';
 import { type Reason, Refusal } from '../reasons.js';
+import { dayOf } from '../shop/opening-hours.js';
 import { rulesAt } from '../shop/store.js';
 import type { ErrorSummaryView } from '../views.js';
 import {
@@ -28,7 +29,6 @@ import { momentText } from '../words/en/times.js';
 import { book } from './book.js';
 import { bookingForm, refusalOnForm, spanOfForm } from './booking-form.js';
 import { CONDITIONS } from './conditions.js';
-import { dayOf } from './opening-hours.js';
 import { SIGN_OFFS_NEEDED } from './sign-offs-needed.js';
 
 /** Plates offered on the form, newest first: more than anybody here has. */

@@ -2,8 +2,8 @@ import type { Queryable } from '../database/queryable.js';
 import type { Tx } from '../database/transaction.js';
 import type { Verdict } from '../engineering/finding.js';
 import type { Place } from '../http/cursor.js';
+import type { Span } from '../shop/opening-hours.js';
 import type { HeldSpan } from './conditions.js';
-import type { Span } from './opening-hours.js';
 
 export type BookingStatus = 'booked' | 'needs-attention' | 'cancelled';
 export type BookingKind = 'trial' | 'production';

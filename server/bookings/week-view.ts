@@ -1,8 +1,8 @@
 import { Temporal } from 'temporal-polyfill';
 import type { TimeDay, TimeLane, TimeSpan } from '../pictures/time-line.js';
+import { dayOf, type OpeningHours, openSpansOf, type Span, startOfDay } from '../shop/opening-hours.js';
 import { clockText, dayText } from '../words/en/times.js';
 import { holdLabel, holdWords, WEEK_WORDS } from '../words/en/week.js';
-import { dayOf, type OpeningHours, openSpansOf, type Span, startOfDay } from './opening-hours.js';
 import type { WeekHold } from './store.js';
 
 export const DAYS_SHOWN = 7;

@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { YARD_ACCOUNTS, YARD_RULES } from '../../prisma/demo/gullwing-yard.js';
 import { seedDemo } from '../../prisma/demo/seed-demo.js';
 import { HOURS_WITH_BREAK } from '../../prisma/demo/yard-week.js';
-import { isOpenThroughout } from '../../server/bookings/opening-hours.js';
 import { transact } from '../../server/database/transaction.js';
+import { isOpenThroughout } from '../../server/shop/opening-hours.js';
 import { testDatabase } from '../support/database.js';
 
 /** Every day of a week, and days on which the clocks change within the two weeks. */

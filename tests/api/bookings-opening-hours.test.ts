@@ -6,7 +6,7 @@ import {
   minutesOf,
   type OpeningHours,
   openSpansOf,
-} from '../../server/bookings/opening-hours.js';
+} from '../../server/shop/opening-hours.js';
 import type { ShopRules } from '../../server/shop/rules.js';
 
 type Day = ShopRules['openingHours']['monday'];

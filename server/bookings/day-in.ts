@@ -1,1 +1,0 @@
-export * from '../shop/day-in.js';

@@ -82,8 +82,11 @@ export interface ViewOptions {
   readonly cached: boolean;
 }
 
-/** A partial sees only what it is given, so a cell never picks up the page's `value` or `error`. */
-const COMPILE_OPTIONS = { explicitPartialContext: true };
+/**
+ * A partial sees only what it is given, so a cell never picks up the page's `value` or `error`; and it stands as it
+ * is written, because indenting it would indent the lines of a text area too.
+ */
+const COMPILE_OPTIONS = { explicitPartialContext: true, preventIndent: true };
 
 /** Puts `reply.view('check/check', page)` on the application: Handlebars inside the sheet's layout. */
 export async function registerViews(app: FastifyInstance, options: ViewOptions): Promise<void> {

@@ -26,7 +26,7 @@ export async function showCard(request: FastifyRequest, reply: FastifyReply, hou
     'inductions/card',
     {
       title: displayName,
-      kicker: 'Signed off for',
+      kicker: 'Card of sign-offs',
       current: 'inductions',
       titleBlock: [
         { label: 'Sheet', value: 'Card' },

@@ -185,6 +185,7 @@ async function sendInduction(request: FastifyRequest, reply: FastifyReply, house
       competence,
       rule: ruleOf(induction, done, null),
       standing: STANDING_WORDS[standing],
+      settled: standing === 'standing',
       ...(signOff && {
         signedOff: `by ${signOff.signedByName}${signOff.founding ? ', as a founding declaration' : ''} on ${dateText(signOff.signedAt, zone)}, version ${signOff.version}; ${endText(signOff, now(), zone)}`,
       }),

@@ -329,6 +329,8 @@ describe('writing contents', () => {
     const visitor = visitorOf(house);
     await visitor.signIn(maren.member);
     const path = `/inductions/${name}/edit`;
+    const shown = await visitor.get(path).expect(200);
+    expect(shown.text).toContain(`>${CONTENTS.replaceAll('>', '&gt;').split('\n').slice(0, 9).join('\n')}`);
     const contents = CONTENTS.replace('Mind your fingers.', '<script>alert(1)</script> and **bold**');
     const fields = { title: 'Saw', refreshMonths: '6', basedOn: '1', contents };
     const preview = await visitor.submit(path, path, { ...fields, do: 'preview' });

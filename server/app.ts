@@ -42,6 +42,7 @@ import { sweepHourly } from './http/sweep.js';
 import { readUploads } from './http/uploads.js';
 import { declareAtFounding } from './inductions/declare-founding.js';
 import { forgetInductionWords } from './inductions/forget-member.js';
+import { nextInductions } from './inductions/next-inductions.js';
 import { inductionPages } from './inductions/pages.js';
 import { remindOfLapses } from './inductions/remind.js';
 import { inductionRoutes } from './inductions/routes.js';
@@ -152,7 +153,10 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     await pages.register(homePage, {
       ...house,
       rulesInForce: () => findRulesAt(database, now()),
-      mine: [(actor, rules) => nextBookings(database, actor, rules, now())],
+      mine: [
+        (actor, rules) => nextBookings(database, actor, rules, now()),
+        (actor) => nextInductions(database, actor, now()),
+      ],
     });
   });
   return app;

@@ -9,7 +9,7 @@ import { Refused, refused } from '../http/refused.js';
 import { type SheetWords, sendSheet } from '../http/sheet.js';
 import { justDone, leadOn } from '../http/told-once.js';
 import { missingCompetences } from '../inductions/standing.js';
-import { refusalUnless } from '../members/permissions.js';
+import { may, refusalUnless } from '../members/permissions.js';
 import type { CheckingHouse } from '../plates/checking-house.js';
 import { transactWithReport } from '../plates/transact-with-report.js';
 import { Refusal } from '../reasons.js';
@@ -22,21 +22,24 @@ import { bookingFacts, bookingLine, canCancel, canMove, conditionLines, formOf }
 import { cancel } from './cancel.js';
 import { move } from './move.js';
 import { SIGN_OFFS_NEEDED } from './sign-offs-needed.js';
-import { type Booking, bookingById, bookingsOf } from './store.js';
+import { type Booking, bookingById, bookingsBetween, bookingsOf } from './store.js';
 import { seesWhole } from './views.js';
 
 const LISTED_MAX = 100;
 
+const FAR_AHEAD = new Date('9999-12-31T00:00:00Z');
+
 /** The actor's bookings: coming, past and cancelled. */
 export async function showMine(request: FastifyRequest, reply: FastifyReply, house: CheckingHouse) {
-  const { memberId } = actorOf(request);
+  const actor = actorOf(request);
+  const { memberId } = actor;
   const now = house.now();
   const rules = await rulesAt(house.database, now);
   const after = cursor.optional().safeParse((request.query as { after?: unknown }).after);
   const rows = await bookingsOf(house.database, memberId, after.data ?? null, LISTED_MAX + 1);
   const page = cutPage(rows, LISTED_MAX, (booking) => ({ at: booking.startsAt, id: booking.id }));
   const standing = page.items.filter(({ status }) => status !== 'cancelled');
-  const lines = (bookings: readonly Booking[]) => bookings.map((booking) => bookingLine(booking, rules));
+  const lines = (bookings: readonly Booking[]) => bookings.map((booking) => bookingLine(booking, rules, now));
   return sendSheet(
     request,
     reply,
@@ -56,7 +59,44 @@ export async function showMine(request: FastifyRequest, reply: FastifyReply, hou
       coming: lines(standing.filter(({ endsAt }) => endsAt > now).reverse()),
       past: lines(standing.filter(({ endsAt }) => endsAt <= now)),
       cancelled: lines(page.items.filter(({ status }) => status === 'cancelled')),
+      seesAll: may(actor, 'booking-see-whole'),
       ...(page.next !== null && { older: `/bookings?after=${page.next}` }),
+    },
+  );
+}
+
+/** Everybody's bookings that are to come, for who may see what they are for. */
+export async function showAll(request: FastifyRequest, reply: FastifyReply, house: CheckingHouse) {
+  const actor = actorOf(request);
+  const forbidden = refusalUnless(actor, 'booking-see-whole', {});
+  if (forbidden !== undefined) throw new Refused(forbidden);
+  const now = house.now();
+  const rules = await rulesAt(house.database, now);
+  const after = cursor.optional().safeParse((request.query as { after?: unknown }).after);
+  const span = { from: now, to: FAR_AHEAD, pressId: null };
+  const rows = await bookingsBetween(house.database, span, after.data ?? null, LISTED_MAX + 1);
+  const page = cutPage(rows, LISTED_MAX, (booking) => ({ at: booking.startsAt, id: booking.id }));
+  return sendSheet(
+    request,
+    reply,
+    house,
+    'bookings/all',
+    {
+      title: 'Everybody’s bookings',
+      kicker: 'Press time to come',
+      current: 'bookings',
+      place: rules.makerspaceName,
+      titleBlock: [
+        { label: 'Sheet', value: 'Everybody’s bookings' },
+        { label: 'Shop rules', value: `version ${rules.version}` },
+      ],
+    },
+    {
+      coming: page.items.map((booking) => ({
+        ...bookingLine(booking, rules, now),
+        who: booking.displayName,
+      })),
+      ...(page.next !== null && { later: `/bookings/all?after=${page.next}` }),
     },
   );
 }
@@ -166,9 +206,11 @@ async function sendBooking(request: FastifyRequest, reply: FastifyReply, house: 
     sheetWords(seen, shown, whole ? booking.plateName : `Press time of ${booking.displayName}`, notice),
     {
       booking: { id: booking.id },
-      facts: bookingFacts(booking, rules, whole),
+      facts: bookingFacts(booking, rules, whole, now),
       conditions: whole ? conditionLines(missing) : [],
-      plateHref: booking.memberId === actor.memberId ? `/plates/${booking.plateId}` : undefined,
+      plateHref: may(actor, 'plate-see', { ownerId: booking.memberId })
+        ? `/plates/${booking.plateId}`
+        : undefined,
       move: canMove(actor, booking, now) ? { ...formOf(booking, rules), ...shown.given } : undefined,
       errors: shown.errors ?? {},
       canCancel: canCancel(actor, booking, now),
@@ -178,7 +220,7 @@ async function sendBooking(request: FastifyRequest, reply: FastifyReply, house: 
 
 async function sendCancel(request: FastifyRequest, reply: FastifyReply, house: CheckingHouse, shown: Shown) {
   const seen = await bookingSeen(request, house);
-  const { actor, booking, rules } = seen;
+  const { actor, booking, rules, now } = seen;
   const own = booking.memberId === actor.memberId;
   const forbidden = refusalUnless(actor, 'booking-cancel', { ownerId: booking.memberId });
   if (forbidden !== undefined) throw new Refused(forbidden);
@@ -190,7 +232,7 @@ async function sendCancel(request: FastifyRequest, reply: FastifyReply, house: C
     sheetWords(seen, shown, 'Cancel this booking?'),
     {
       booking: { id: booking.id },
-      facts: bookingFacts(booking, rules, true),
+      facts: bookingFacts(booking, rules, seesWhole(actor, booking), now),
       own,
       reason: shown.given?.reason ?? '',
       errors: shown.errors ?? {},

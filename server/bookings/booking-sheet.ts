@@ -17,7 +17,7 @@ import { CONDITIONS } from './conditions.js';
 import type { Booking } from './store.js';
 
 /** A booking as one line of a list. */
-export function bookingLine(booking: Booking, { timeZone }: RulesInForce) {
+export function bookingLine(booking: Booking, { timeZone }: RulesInForce, now: Date) {
   const { id, plateName, revision, polymer, status, startsAt, endsAt } = booking;
   return {
     href: `/bookings/${id}`,
@@ -25,13 +25,18 @@ export function bookingLine(booking: Booking, { timeZone }: RulesInForce) {
     more: `${plateName}, revision ${revision}`,
     polymer,
     takes: durationText(minutesOf(booking)),
-    status: STATUS_WORDS[status],
-    attention: status === 'needs-attention',
+    status: statusText(booking, now),
+    attention: status === 'needs-attention' && endsAt > now,
   };
 }
 
+/** What has become of it; one that is over was not cancelled and needs nothing any more. */
+function statusText({ status, endsAt }: Booking, now: Date): string {
+  return status !== 'cancelled' && endsAt <= now ? STATUS_WORDS.past : STATUS_WORDS[status];
+}
+
 /** What a booking is, in pairs; of others' only what everybody may see. */
-export function bookingFacts(booking: Booking, { timeZone }: RulesInForce, whole: boolean) {
+export function bookingFacts(booking: Booking, { timeZone }: RulesInForce, whole: boolean, now: Date) {
   const seenByAll = [
     { label: 'When', value: spanText(booking.startsAt, booking.endsAt, timeZone), strong: true },
     { label: 'Takes', value: durationText(minutesOf(booking)) },
@@ -46,7 +51,7 @@ export function bookingFacts(booking: Booking, { timeZone }: RulesInForce, whole
     { label: 'Plate check', value: booking.reportVerdict },
     { label: 'Kind', value: KIND_WORDS[booking.bookingKind] },
     { label: 'Shots', value: shotsText(booking.shots) },
-    { label: 'Status', value: STATUS_WORDS[booking.status], strong: booking.status !== 'booked' },
+    { label: 'Status', value: statusText(booking, now), strong: booking.status !== 'booked' },
     { label: 'Booked on', value: momentText(booking.createdAt, timeZone) },
     ...cancelledFacts(booking, timeZone),
   ];

@@ -1,6 +1,6 @@
 import type { FastifyPluginAsync } from 'fastify';
 import type { CheckingHouse } from '../plates/checking-house.js';
-import { postCancel, postMove, showBooking, showCancel, showMine } from './booking-pages.js';
+import { postCancel, postMove, showAll, showBooking, showCancel, showMine } from './booking-pages.js';
 import { postNewBooking, showNewBooking } from './new-booking-page.js';
 import { weekPage } from './week-page.js';
 
@@ -8,6 +8,7 @@ import { weekPage } from './week-page.js';
 export const bookingPages: FastifyPluginAsync<CheckingHouse> = async (pages, house) => {
   pages.get('/week', weekPage(house));
   pages.get('/bookings', (request, reply) => showMine(request, reply, house));
+  pages.get('/bookings/all', (request, reply) => showAll(request, reply, house));
   pages.get('/bookings/new', (request, reply) => showNewBooking(request, reply, house));
   pages.post('/bookings/new', (request, reply) => postNewBooking(request, reply, house));
   pages.get('/bookings/:id', (request, reply) => showBooking(request, reply, house));

@@ -350,6 +350,15 @@ export interface WeekHold extends Span {
   readonly plateName: string | null;
 }
 
+/** Kinds of equipment that serve the press of the house. */
+export async function equipmentKinds(db: Queryable): Promise<readonly WeekHold['kind'][]> {
+  const rows = await db.query<{ kind: WeekHold['kind'] }>(
+    `select distinct kind from equipment
+     where press_id is null or press_id = (select id from press order by created_at, id limit 1) order by kind`,
+  );
+  return rows.map(({ kind }) => kind);
+}
+
 /** All that holds the press of the house, or equipment that serves it, at any time in [from, to). */
 export async function weekHolds(db: Queryable, from: Date, to: Date): Promise<readonly WeekHold[]> {
   return await db.query<WeekHold>(

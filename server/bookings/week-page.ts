@@ -5,6 +5,7 @@ import { actorOf } from '../http/acting.js';
 import { ASSETS_PREFIX } from '../http/assets.js';
 import type { House } from '../http/house.js';
 import { sendSheet } from '../http/sheet.js';
+import { may } from '../members/permissions.js';
 import { dayTimeLine } from '../pictures/day-time-line.js';
 import { SafeHtml } from '../pictures/safe-html.js';
 import { weekTimeLine } from '../pictures/week-time-line.js';
@@ -16,9 +17,9 @@ import type { RulesInForce } from '../shop/rules.js';
 import { rulesAt } from '../shop/store.js';
 import { renderer } from '../views.js';
 import { momentText } from '../words/en/times.js';
-import { dayLabel, rangeText, WEEK_WORDS, weekLabel } from '../words/en/week.js';
+import { dayLabel, lanesNote, rangeText, WEEK_WORDS, weekLabel } from '../words/en/week.js';
 import { memo } from './memo.js';
-import { type WeekHold, weekHolds } from './store.js';
+import { equipmentKinds, type WeekHold, weekHolds } from './store.js';
 import { WEEK_KEY } from './week-key.js';
 import { DAYS_SHOWN, shownMinutes, type WeekDay, weekDays } from './week-view.js';
 
@@ -47,18 +48,30 @@ export function weekPage(house: House) {
   const { database } = house;
 
   return async (request: FastifyRequest, reply: FastifyReply): Promise<FastifyReply> => {
-    const { memberId } = actorOf(request);
+    const actor = actorOf(request);
+    const { memberId } = actor;
+    const seesAll = may(actor, 'booking-see-whole');
     const now = house.now();
     const query = request.query as { readonly from?: unknown; readonly day?: unknown };
     const asked = dayIn(query.from);
     const near = asked === undefined ? now : new Date(asked.toString());
-    const [rules, press, holds] = await Promise.all([
+    const [rules, press, kinds, holds] = await Promise.all([
       rulesAt(database, now),
       pressOnSheet(database),
+      equipmentKinds(database),
       weekHolds(database, daysFrom(near, -ZONE_DAYS_MAX - 1), daysFrom(near, DAYS_SHOWN + ZONE_DAYS_MAX + 1)),
     ]);
     const day = dayIn(query.day)?.toString();
-    const { drawn, ...week } = drawWeek({ from: asked?.toString(), day, rules, holds, memberId, now });
+    const { drawn, ...week } = drawWeek({
+      from: asked?.toString(),
+      day,
+      rules,
+      kinds,
+      holds,
+      memberId,
+      seesAll,
+      now,
+    });
     return sendSheet(
       request,
       reply,
@@ -82,15 +95,17 @@ interface WeekAsked {
   readonly day: string | undefined;
   readonly rules: RulesInForce;
   readonly holds: readonly WeekHold[];
+  readonly kinds: readonly WeekHold['kind'][];
   readonly memberId: string;
+  readonly seesAll: boolean;
   readonly now: Date;
 }
 
 /** Rules of one version are never changed, but a process may meet two databases; of the present, the minute counts. */
-function weekKey({ from, day, rules, holds, memberId, now }: WeekAsked): string {
+function weekKey({ from, day, rules, kinds, holds, memberId, seesAll, now }: WeekAsked): string {
   const minute = Math.floor(now.getTime() / MINUTE_MS);
   const hours = JSON.stringify([rules.timeZone, rules.openingHours]);
-  return [from, day, memberId, minute, hours, ...holds.map(holdKey)].join('\n');
+  return [from, day, memberId, seesAll, minute, hours, kinds, ...holds.map(holdKey)].join('\n');
 }
 
 /** Texts are quoted, so that no name can be taken for two fields. */
@@ -110,15 +125,21 @@ function weekDrawer(): (asked: WeekAsked) => DrawnWeek {
     cached: true,
   });
   return (asked) => {
-    const { rules, holds, memberId, now } = asked;
+    const { rules, kinds, holds, memberId, seesAll, now } = asked;
     const from = dayIn(asked.from) ?? dayOf(now, rules.timeZone);
-    const days = weekDays({ from, hours: rules, holds, memberId, now });
+    const days = weekDays({ from, hours: rules, kinds, holds, memberId, seesAll, now });
     const shown = days.find(({ day }) => day.toString() === asked.day) ?? days[0];
     const range = rangeText(days[0]?.picture.name ?? '', days.at(-1)?.picture.name ?? '');
     const body = partial('week-body', {
       ...(shown !== undefined && pictures(days, shown, range)),
       dayLinks: days.map((day) => dayLink(from, day, day === shown)),
-      table: days.map(({ picture, rows }) => ({ name: picture.name, rows, closed: picture.open === null })),
+      table: days.map(({ picture, rows, book }) => ({
+        name: picture.name,
+        rows,
+        book,
+        closed: picture.open === null,
+      })),
+      lanesNote: lanesNote(kinds),
       key: WEEK_KEY,
     });
     return {

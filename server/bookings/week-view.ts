@@ -2,7 +2,7 @@ import { Temporal } from 'temporal-polyfill';
 import type { TimeDay, TimeLane, TimeSpan } from '../pictures/time-line.js';
 import { dayOf, type OpeningHours, openSpansOf, type Span, startOfDay } from '../shop/opening-hours.js';
 import { clockText, dayText } from '../words/en/times.js';
-import { holdLabel, holdWords, WEEK_WORDS } from '../words/en/week.js';
+import { bookOn, holdLabel, holdWords, WEEK_WORDS } from '../words/en/week.js';
 import type { WeekHold } from './store.js';
 
 export const DAYS_SHOWN = 7;
@@ -12,6 +12,8 @@ export interface WeekDay {
   readonly day: Temporal.PlainDate;
   readonly picture: TimeDay;
   readonly rows: readonly WeekRow[];
+  /** Where this day is booked; not on a day that is closed or over. */
+  readonly book?: { readonly href: string; readonly text: string };
 }
 
 export interface WeekRow {
@@ -29,6 +31,10 @@ export interface WeekGiven {
   readonly hours: OpeningHours;
   readonly holds: readonly WeekHold[];
   readonly memberId: string | null;
+  /** Equipment that there is; other lanes are not drawn. */
+  readonly kinds: readonly WeekHold['kind'][];
+  /** True for who may see what others' bookings are for. */
+  readonly seesAll: boolean;
   readonly now: Date;
 }
 
@@ -71,12 +77,16 @@ function oneDay(given: WeekGiven, day: Temporal.PlainDate): WeekDay {
   const isClosed = opened.length === 0 && holds.length === 0;
   const closure = holds.find(({ purpose }) => purpose === 'closure');
   const isToday = Temporal.PlainDate.compare(day, dayOf(given.now, timeZone)) === 0;
+  const isShut = isClosed || (closure !== undefined && coversAll(closure, opened, day, timeZone));
+  const name = dayText(whole.startsAt, timeZone);
   return {
     day,
+    ...(!isShut &&
+      whole.endsAt > given.now && { book: { href: `/bookings/new?date=${day}`, text: bookOn(name) } }),
     picture: {
-      name: dayText(whole.startsAt, timeZone),
+      name,
       ...(isToday && { note: WEEK_WORDS.today, nowMinute: minuteOn(day, given.now, timeZone) }),
-      open: isClosed || (closure !== undefined && coversAll(closure, opened, day, timeZone)) ? null : opened,
+      open: isShut ? null : opened,
       closedWords: closure === undefined ? WEEK_WORDS.closed : holdWords(closure),
       lanes: lanesOf(given, day, holds),
     },
@@ -91,7 +101,7 @@ const LANES = [
 ] as const;
 
 function lanesOf(given: WeekGiven, day: Temporal.PlainDate, holds: readonly WeekHold[]): readonly TimeLane[] {
-  return LANES.map(({ kind, ...lane }) => ({
+  return LANES.filter(({ kind }) => given.kinds.includes(kind)).map(({ kind, ...lane }) => ({
     ...lane,
     spans: holds.filter((hold) => hold.kind === kind).map((hold) => spanOf(given, day, hold)),
   }));
@@ -99,7 +109,9 @@ function lanesOf(given: WeekGiven, day: Temporal.PlainDate, holds: readonly Week
 
 function spanOf({ hours, memberId }: WeekGiven, day: Temporal.PlainDate, hold: WeekHold): TimeSpan {
   const own = memberId !== null && hold.memberId === memberId;
-  return { ...minutesOn(day, hold, hours.timeZone), kind: kindOf(hold, own), label: holdLabel(hold, own) };
+  const shortLabel = own && hold.purpose === 'booking' ? { shortLabel: WEEK_WORDS.you } : {};
+  const kind = kindOf(hold, own);
+  return { ...minutesOn(day, hold, hours.timeZone), kind, label: holdLabel(hold, own), ...shortLabel };
 }
 
 function kindOf({ purpose }: WeekHold, own: boolean): TimeSpan['kind'] {
@@ -107,14 +119,14 @@ function kindOf({ purpose }: WeekHold, own: boolean): TimeSpan['kind'] {
   return purpose === 'closure' ? 'closed' : 'out-of-service';
 }
 
-function rowOf({ hours: { timeZone }, memberId }: WeekGiven, hold: WeekHold): WeekRow {
+function rowOf({ hours: { timeZone }, memberId, seesAll }: WeekGiven, hold: WeekHold): WeekRow {
   const own = memberId !== null && hold.memberId === memberId;
   return {
     time: `${clockText(hold.startsAt, timeZone)} to ${clockText(hold.endsAt, timeZone)}`,
     equipment: hold.equipment,
     who: holdLabel(hold, own),
     more: holdWords(hold),
-    ...(own && hold.bookingId !== null && { href: `/bookings/${hold.bookingId}` }),
+    ...((own || seesAll) && hold.bookingId !== null && { href: `/bookings/${hold.bookingId}` }),
     own,
   };
 }

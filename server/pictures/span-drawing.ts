@@ -77,11 +77,16 @@ export function spanLabel(span: TimeSpan, at: Box): string {
   const baseline = at.y + at.height / 2 + 4.6;
   if (span.kind === 'own' || span.kind === 'picked') {
     const run = runOf(span, at);
-    if (!run || !fits(span.label, run.width)) return '';
-    return text('ps-on-key', run.x + 8, baseline, span.label, 'start');
+    const words = run === null ? undefined : fitting(span, run.width);
+    return run === null || words === undefined ? '' : text('ps-on-key', run.x + 8, baseline, words, 'start');
   }
-  if (!fits(span.label, at.width - (span.balloon === undefined ? 0 : 32))) return '';
-  return text('ps-span-text', at.x + 8, baseline, span.label, 'start');
+  const words = fitting(span, at.width - (span.balloon === undefined ? 0 : 32));
+  return words === undefined ? '' : text('ps-span-text', at.x + 8, baseline, words, 'start');
+}
+
+/** The longest words of a span that fit. */
+function fitting({ label, shortLabel = '' }: TimeSpan, width: number): string | undefined {
+  return [label, shortLabel].find((words) => words !== '' && fits(words, width));
 }
 
 /** The longest run of a span, as a box. */

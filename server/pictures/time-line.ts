@@ -19,6 +19,8 @@ export interface TimeSpan {
   readonly kind: 'own' | 'other' | 'closed' | 'out-of-service' | 'free' | 'picked';
   /** A name, a reason, or what is free; drawn where it fits. Empty for none. */
   readonly label: string;
+  /** Stands where the label does not fit. */
+  readonly shortLabel?: string;
   /** Of an own or picked span, in order; without them the whole span is shown as a run. */
   readonly phases?: readonly {
     readonly kind: PhaseKind;

@@ -170,7 +170,51 @@ describe('a booking’s sheet', () => {
   );
 });
 
+describe('what a steward sees', async () => {
+  const odile = visitorOf(house);
+  await odile.signIn(await makeMember(house, 'steward'));
+
+  it('is everybody’s bookings, from the week and in a list; a member is told that it is not theirs', async () => {
+    const made = await book({ date: '2026-12-14' });
+    const address = made.headers.location ?? '';
+    const week = await odile.get('/week?from=2026-12-14').expect(200);
+    expect(week.text).toContain(`href="${address}"`);
+    expect((await tamsin.get('/week?from=2026-12-14')).text).not.toContain(address);
+    const list = await odile.get('/bookings/all').expect(200);
+    expect(list.text).toContain(`href="${address}"`);
+    expect(list.text).toContain(`${member.displayName}: Tile spacer`);
+    expect((await odile.get('/bookings')).text).toContain('href="/bookings/all"');
+    expect((await odile.get(address)).text).toContain(`href="/plates/${plateId}"`);
+    await tamsin.get('/bookings/all').expect(403);
+    expect((await tamsin.get('/bookings')).text).not.toContain('/bookings/all');
+  });
+});
+
 describe('the press week', () => {
+  it('has a lane for what there is, a word for what is narrow, and a way to book each day to come', async () => {
+    const day = { date: '2026-12-15', from: '10:00', to: '11:00' };
+    await book(day);
+    const before = await wren.get('/week?from=2026-12-15').expect(200);
+    expect(before.text).not.toMatch(/granulator|oven/);
+    expect(before.text).toMatch(/ps-on-key[^>]*>You</);
+    expect(before.text.replaceAll('&#x3D;', '=')).toContain(
+      'href="/bookings/new?date=2026-12-15">Book on Tue 15 Dec',
+    );
+    expect((await wren.get('/week?from=2026-11-16')).text).not.toContain('Book on Tue 17 Nov');
+    await database.query("insert into equipment (kind, name) values ('granulator', 'Granulator')");
+    expect((await wren.get('/week?from=2026-12-15')).text).toContain('granulator');
+  });
+
+  it('says of a booking that is over that it is past', async () => {
+    const made = await book({ date: '2026-11-24', from: '14:00', to: '15:00' });
+    house.clock.turn(3 * 24 * 60);
+    const later = visitorOf(house);
+    await later.signIn(member);
+    const page = await later.get(made.headers.location ?? '');
+    house.clock.turn(-3 * 24 * 60);
+    expect(page.text).toMatch(/<dt>Status<\/dt><dd>(<b>)?past/);
+  });
+
   it('sends who is not signed in to sign in, and back', async () => {
     const reply = await supertest(house.url).get('/week?from=2026-11-24');
     expect(reply.status).toBe(303);

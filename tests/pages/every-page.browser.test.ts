@@ -123,6 +123,7 @@ const ADDRESSES: { readonly [route: string]: () => string } = {
   '/plates/:id': () => `/plates/${ids.plate}`,
   '/week': () => '/week',
   '/bookings': () => '/bookings',
+  '/bookings/all': () => '/bookings/all',
   '/bookings/new': () => '/bookings/new',
   '/bookings/:id': () => `/bookings/${ids.booking}`,
   '/bookings/:id/cancel': () => `/bookings/${ids.booking}/cancel`,

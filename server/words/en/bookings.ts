@@ -34,6 +34,7 @@ export const STATUS_WORDS = {
   booked: 'booked',
   'needs-attention': 'needs attention',
   cancelled: 'cancelled',
+  past: 'past',
 } as const;
 
 export const KIND_WORDS = { trial: 'trial', production: 'production' } as const;

@@ -1,6 +1,7 @@
 /** Short words of the press week. */
 export const WEEK_WORDS = {
   title: 'Press week',
+  you: 'You',
   kicker: 'From idea to slot',
   today: 'today',
   closed: 'closed',
@@ -9,6 +10,20 @@ export const WEEK_WORDS = {
   granulator: 'granulator',
   granulatorShort: 'gran.',
 } as const;
+
+/** "Book on Thu 26 Nov" */
+export function bookOn(day: string): string {
+  return `Book on ${day}`;
+}
+
+/** What the lanes of the time line are. */
+export function lanesNote(kinds: readonly string[]): string {
+  const others = [
+    ...(kinds.includes('oven-tray') ? ['drying oven'] : []),
+    ...(kinds.includes('granulator') ? ['granulator'] : []),
+  ];
+  return `${['press', ...others].join(', ').replace(/, ([^,]*)$/, ' and $1')}; times are the workshop’s own`;
+}
 
 interface Hold {
   readonly purpose: 'booking' | 'closure' | 'out-of-service';

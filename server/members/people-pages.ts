@@ -180,7 +180,7 @@ async function showMember(request: FastifyRequest, reply: FastifyReply, house: H
       titleBlock: [{ label: 'Sheet', value: `Member ${member.id.slice(0, 8)}` }],
     },
     {
-      member,
+      memberId: member.id,
       facts: memberFacts(member, timeZone),
       ...memberActions(actor, member),
       suspensions: suspensionLines(member, timeZone),
@@ -203,6 +203,6 @@ async function showLeave(request: FastifyRequest, reply: FastifyReply, house: Ho
     house,
     'members/let-go',
     { title: `Close the account of ${member.displayName}?`, kicker: 'Member' },
-    { member, facts: memberFacts(member, await house.timeZone()) },
+    { memberId: member.id, facts: memberFacts(member, await house.timeZone()) },
   );
 }

@@ -185,7 +185,7 @@ describe('on sheets', () => {
   it('an invitation is made, its link shown this once, opened and accepted', async () => {
     const handing = visitorOf(house);
     await handing.signIn(steward.member);
-    const made = await handing.submit('/members/invite', '/members/invite', {
+    const made = await handing.fill('/members/invite', '/members/invite', {
       email: 'ishaan@gullwing.example',
       displayName: 'Ishaan',
       role: 'member',
@@ -198,10 +198,10 @@ describe('on sheets', () => {
     const sheet = await invitee.get(path).expect(200);
     expect(sheet.text).toContain('ishaan@gullwing.example');
     expect(sheet.headers).toMatchObject({ 'cache-control': 'no-store', 'referrer-policy': 'same-origin' });
-    const weak = await invitee.submit(path, path, { displayName: 'Ishaan', password: 'short' });
+    const weak = await invitee.fill(path, path, { displayName: 'Ishaan', password: 'short' });
     expect(weak.status).toBe(422);
     expect(weak.text).not.toContain('value="short"');
-    const joined = await invitee.submit(path, path, { displayName: 'Ishaan', password: PASSWORD });
+    const joined = await invitee.fill(path, path, { displayName: 'Ishaan', password: PASSWORD });
     expect([joined.status, joined.headers.location]).toEqual([303, '/sign-in?just=joined']);
     await invitee.get('/sign-in?just=joined').expect(200);
     await invitee.get(path).expect(404);
@@ -212,7 +212,7 @@ describe('on sheets', () => {
     await visitor.signIn(steward.member);
     const { text } = await visitor.get('/members/invite').expect(200);
     expect(text).not.toContain('value="admin"');
-    const wrong = await visitor.submit('/members/invite', '/members/invite', {
+    const wrong = await visitor.fill('/members/invite', '/members/invite', {
       email: 'x',
       displayName: '',
       role: 'admin',
@@ -220,7 +220,7 @@ describe('on sheets', () => {
     expect(wrong.status).toBe(422);
     expect(wrong.text).toContain('Two things to put right');
     const forged = { email: 'x@gullwing.example', displayName: 'X', role: 'admin' };
-    expect((await visitor.submit('/members/invite', '/members/invite', forged)).status).toBe(403);
+    expect((await visitor.fill('/members/invite', '/members/invite', forged)).status).toBe(403);
   });
 });
 

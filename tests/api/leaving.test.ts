@@ -135,10 +135,8 @@ describe('a member who leaves', () => {
     const member = await makeMember(house);
     const visitor = visitorOf(house);
     await visitor.signIn(member);
-    expect((await visitor.submit('/account/leave', '/account/leave', { password: 'wrong' })).status).toBe(
-      422,
-    );
-    const gone = await visitor.submit('/account/leave', '/account/leave', { password: TEST_PASSWORD });
+    expect((await visitor.fill('/account/leave', '/account/leave', { password: 'wrong' })).status).toBe(422);
+    const gone = await visitor.fill('/account/leave', '/account/leave', { password: TEST_PASSWORD });
     expect([gone.status, gone.headers.location]).toEqual([303, '/sign-in?just=left']);
     await visitor.get('/account').expect(303);
   });
@@ -147,7 +145,7 @@ describe('a member who leaves', () => {
     const member = await makeMember(house);
     const visitor = visitorOf(house);
     await visitor.signIn(admin.member);
-    const done = await visitor.submit(`/members/${member.id}/leave`, `/members/${member.id}/leave`);
+    const done = await visitor.fill(`/members/${member.id}/leave`, `/members/${member.id}/leave`);
     expect([done.status, done.headers.location]).toEqual([303, `/members/${member.id}?just=left`]);
     await visitor.get(`/members/${member.id}?just=left`).expect(200);
     await visitor.get(`/members/${member.id}/leave`).expect(409);

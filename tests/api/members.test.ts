@@ -263,14 +263,14 @@ describe('one’s own account', () => {
     const member = await makeMember(house);
     const visitor = visitorOf(house);
     await visitor.signIn(member);
-    const renamed = await visitor.submit('/account', '/account/name', { displayName: 'Kofi' });
+    const renamed = await visitor.fill('/account', '/account/name', { displayName: 'Kofi' });
     expect([renamed.status, renamed.headers.location]).toEqual([303, '/account?just=name']);
-    const unnamed = await visitor.submit('/account', '/account/name', { displayName: ' ' });
+    const unnamed = await visitor.fill('/account', '/account/name', { displayName: ' ' });
     expect(unnamed.status).toBe(422);
-    const wrong = await visitor.submit('/account', '/account/password', { current: 'x', password: 'y' });
+    const wrong = await visitor.fill('/account', '/account/password', { current: 'x', password: 'y' });
     expect(wrong.status).toBe(422);
     expect(wrong.text).toContain('That is not the password you have now.');
-    const changed = await visitor.submit('/account', '/account/password', {
+    const changed = await visitor.fill('/account', '/account/password', {
       current: TEST_PASSWORD,
       password: 'slate heron under wet roof',
     });
@@ -285,11 +285,11 @@ describe('a member’s sheet', () => {
     const visitor = visitorOf(house);
     await visitor.signIn(admin.member);
     const sheet = `/members/${member.id}`;
-    const without = await visitor.submit(sheet, `${sheet}/suspend`, { reason: '' });
+    const without = await visitor.fill(sheet, `${sheet}/suspend`, { reason: '' });
     expect(without.status).toBe(422);
     expect(without.text).toContain('Give a reason');
     await expectBack(
-      visitor.submit(sheet, `${sheet}/suspend`, { reason: '<b>oven</b>' }),
+      visitor.fill(sheet, `${sheet}/suspend`, { reason: '<b>oven</b>' }),
       `${sheet}?just=suspended`,
     );
     const { text } = await visitor.get(sheet).expect(200);
@@ -297,13 +297,15 @@ describe('a member’s sheet', () => {
     const again = await visitor.submit(sheet, `${sheet}/suspend`, { reason: 'again' });
     expect(again.status).toBe(409);
     await expectBack(
-      visitor.submit(sheet, `${sheet}/end-suspension`, { reason: 'over' }),
+      visitor.fill(sheet, `${sheet}/end-suspension`, { reason: 'over' }),
       `${sheet}?just=active`,
     );
-    await expectBack(visitor.submit(sheet, `${sheet}/role`, { role: 'steward' }), `${sheet}?just=role`);
-    await expectBack(visitor.submit(sheet, `${sheet}/sign-out`), `${sheet}?just=signed-out`);
+    await expectBack(visitor.fill(sheet, `${sheet}/role`, { role: 'steward' }), `${sheet}?just=role`);
+    await expectBack(visitor.fill(sheet, `${sheet}/sign-out`), `${sheet}?just=signed-out`);
     await visitor.get(`${sheet}?just=role`).expect(200);
     await visitor.get('/members?state=suspended&search=nobody').expect(200);
+    expect((await visitor.get('/members').expect(200)).text).toContain('href="/members/invite"');
+    expect((await visitor.get(sheet)).text).toContain(`href="${sheet}/leave"`);
   });
 });
 

@@ -128,13 +128,13 @@ describe('on sheets', () => {
     const member = await makeMember(house);
     const handing = visitorOf(house);
     await handing.signIn(steward.member);
-    const made = await handing.submit(`/members/${member.id}`, `/members/${member.id}/reset-link`);
+    const made = await handing.fill(`/members/${member.id}`, `/members/${member.id}/reset-link`);
     expect([made.status, made.headers['cache-control']]).toEqual([201, 'no-store']);
     const path = new URL(/value="(http[^"]*\/reset\/[\w-]+)"/.exec(made.text)?.[1] ?? '').pathname;
     const visitor = visitorOf(house);
-    expect((await visitor.submit(path, path, { password: '' })).status).toBe(422);
-    expect((await visitor.submit(path, path, { password: 'short' })).status).toBe(422);
-    const set = await visitor.submit(path, path, { password: PASSWORD });
+    expect((await visitor.fill(path, path, { password: '' })).status).toBe(422);
+    expect((await visitor.fill(path, path, { password: 'short' })).status).toBe(422);
+    const set = await visitor.fill(path, path, { password: PASSWORD });
     expect([set.status, set.headers.location]).toEqual([303, '/sign-in?just=reset']);
     await visitor.get(path).expect(404);
     await bearerOf(house, member).then(

@@ -15,6 +15,8 @@ export interface Visitor {
   get(path: string): supertest.Test;
   /** Loads `page`, takes the token of its form and sends `fields` to `action`. */
   submit(page: string, action: string, fields?: Fields): Promise<supertest.Response>;
+  /** As `submit`, with the very form that the page has for it. */
+  fill(page: string, action: string, fields?: Fields): Promise<supertest.Response>;
   /** Sends a form as it stands; `headers` over those of our own pages. */
   post(action: string, fields: Fields, headers?: Fields): supertest.Test;
   /** As `submit`, in a form that carries files. */
@@ -38,10 +40,16 @@ export function visitorOf(house: TestHouse): Visitor {
     const { text } = await agent.get(page).expect(200);
     return post(action, { _csrf: formTokenOf(text), ...fields });
   };
+  const fill: Visitor['fill'] = async (page, action, fields = {}) => {
+    const { text } = await agent.get(page).expect(200);
+    if (!text.includes(`action="${action}"`)) throw new Error(`${page} has no form that goes to ${action}.`);
+    return post(action, { _csrf: formTokenOf(text), ...fields });
+  };
   return {
     get: (path) => agent.get(path),
     post,
     submit,
+    fill,
     async upload(page, action, files) {
       const { text } = await agent.get(page).expect(200);
       const sent = agent.post(action).set({ origin: house.url, 'sec-fetch-site': 'same-origin' });

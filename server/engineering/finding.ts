@@ -5,7 +5,6 @@ export const CHECKS = [
   'face',
   'bolt-pattern',
   'feed-on-sprue',
-  'feed-path',
   'screw-engagement',
   'screw-heads',
   'walls',

@@ -8,7 +8,6 @@ import { checkBoltPattern } from './fit/check-bolt-pattern.js';
 import { checkDaylight } from './fit/check-daylight.js';
 import { checkFace } from './fit/check-face.js';
 import { checkFeedOnSprue } from './fit/check-feed-on-sprue.js';
-import { checkFeedPath } from './fit/check-feed-path.js';
 import { checkOpeningStroke } from './fit/check-opening-stroke.js';
 import { checkScrewEngagement } from './fit/check-screw-engagement.js';
 import { checkScrewHeads } from './fit/check-screw-heads.js';
@@ -55,7 +54,6 @@ export function checkPlate(input: PlateCheckInput): PlateCheck {
     checkFace(placed),
     checkBoltPattern(placed),
     checkFeedOnSprue(placed),
-    checkFeedPath(placed),
     checkScrewEngagement(placed),
     checkScrewHeads(placed),
     checkWalls(placed),

@@ -16,8 +16,8 @@ const SOURCE = 'fixed-fastener rule, ASME Y14.5 appendix B';
 /**
  * Does every bolt hole meet a tapped hole? The figure is the error of the deciding hole, mm: after the float when
  * the pattern fits, and where most holes land when it does not, so that the wrong hole stands out. Judged without the
- * feed. A middle of pressure outside the screws' hull is a caution: nothing pulls the plate home there. Dowels that
- * nothing is on record for are an unknown, since a pin that finds no hole holds the plate off the bolster's face.
+ * feed. A middle of pressure outside the screws' hull is a caution: nothing pulls the plate home there. Nothing is on
+ * record of dowel holes in a bolster: a plate that fits and has dowels is clear, with the advice to try it by hand.
  */
 export function checkBoltPattern(input: BoltPatternInput): Finding {
   const { drawing, registration } = input;
@@ -75,17 +75,6 @@ function fitting(input: BoltPatternInput): Finding {
     outsideMm,
     dowels,
   };
-  if (dowels > 0) {
-    return {
-      ...COMMON,
-      ...NO_FIGURE,
-      verdict: 'unknown',
-      situation: 'dowels-not-on-record',
-      figures,
-      places: drawing.dowels.map(({ at }) => at),
-      cures: [{ code: 'leave-out-dowels', amount: dowels, unit: '', figures: {} }],
-    };
-  }
   if (outsideMm > 0) {
     return {
       ...COMMON,
@@ -106,14 +95,14 @@ function fitting(input: BoltPatternInput): Finding {
   return {
     ...COMMON,
     verdict: 'clear',
-    situation: registration.feedFits ? 'fits' : 'fits-without-feed',
+    situation: !registration.feedFits ? 'fits-without-feed' : dowels > 0 ? 'fits-with-dowels' : 'fits',
     figure: worst.errorMm,
     limit: worst.allowanceMm,
     allowed: 'at-most',
     unit: 'mm',
     margin: worst.allowanceMm - worst.errorMm,
     figures,
-    places: [],
+    places: drawing.dowels.map(({ at }) => at),
     cures: [],
   };
 }

@@ -6,6 +6,7 @@ import { upToTenth } from './plate-with.js';
 import type { Registration } from './registration-result.js';
 import { feedDiameterMm } from './seat.js';
 import { sprueAtStack } from './sprue-at-stack.js';
+import { type Unfed, unfedCavities } from './way-of-the-melt.js';
 
 /** A pocket up to this many sprue diameters wide is still worth offering instead of a moved feed. Common practice, no source. */
 const WIDEST_POCKET = 2;
@@ -17,6 +18,7 @@ const MEASURED_MM = 0.01;
  * Does the sprue's end lie inside the feed pocket? The figure is how far the feed is off the sprue, mm: the least
  * with every screw still going in, and where the screws do not allow it, the offset at their best float. A pocket
  * smaller than the sprue's end is an undercut that holds the sprue back; a facing plate makes that end wider.
+ * A feed that is right but leads to some cavities only is a caution: nothing is hurt but the shot.
  */
 export function checkFeedOnSprue({
   drawing,
@@ -24,7 +26,7 @@ export function checkFeedOnSprue({
   registration,
   bolster,
 }: {
-  readonly drawing: Pick<MeasuredDrawing, 'feed'>;
+  readonly drawing: Pick<MeasuredDrawing, 'feed' | 'projected' | 'cavities'>;
   readonly plate: Pick<PlateFacts, 'facingThicknessMm'>;
   readonly registration: Registration;
   readonly bolster: BolsterFacts;
@@ -73,6 +75,8 @@ export function checkFeedOnSprue({
       cures: [],
     };
   }
+  const unfed = feedFits ? unfedCavities(drawing) : null;
+  if (unfed !== null) return { ...common, ...notJoined(drawing, unfed, figures) };
   const bestOffMm = Math.hypot(feedOffset.x, feedOffset.y);
   const offMm = feedFits ? (registration.leastFeedOffsetMm ?? bestOffMm) : bestOffMm;
   const inDrawingMm = inDrawing(feedOffset, placement.rotationDeg);
@@ -90,6 +94,32 @@ export function checkFeedOnSprue({
       ? []
       : [moveFeed(drawing, inDrawingMm, bestOffMm), ...widenFor(drawing, sprueMm, bestOffMm)],
   };
+}
+
+function notJoined(
+  { cavities }: Pick<MeasuredDrawing, 'cavities'>,
+  unfed: Unfed,
+  figures: Finding['figures'],
+) {
+  const fed = cavities.length - unfed.cavities.length;
+  return {
+    verdict: 'caution',
+    situation: 'cavities-not-joined',
+    figure: fed,
+    limit: cavities.length,
+    allowed: 'at-least',
+    unit: '',
+    margin: fed - cavities.length,
+    figures: {
+      ...figures,
+      cavities: cavities.length,
+      fed,
+      cavityNumbers: unfed.cavities.map((index) => index + 1),
+    },
+    places: unfed.cavities.flatMap((index) => cavities[index]?.centroid ?? []),
+    cures: unfed.cures,
+    source: 'geometry of the cuts',
+  } as const;
 }
 
 function moveFeed(

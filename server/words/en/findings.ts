@@ -5,7 +5,6 @@ import { clampForceWords } from './checks/clamp-force.js';
 import { daylightWords } from './checks/daylight.js';
 import { faceWords } from './checks/face.js';
 import { feedOnSprueWords } from './checks/feed-on-sprue.js';
-import { feedPathWords } from './checks/feed-path.js';
 import { landPressureWords } from './checks/land-pressure.js';
 import { openingStrokeWords } from './checks/opening-stroke.js';
 import { partingLineWords } from './checks/parting-line.js';
@@ -18,7 +17,6 @@ const CHECK_WORDS: { readonly [check in CheckName]: CheckWords } = {
   face: faceWords,
   'bolt-pattern': boltPatternWords,
   'feed-on-sprue': feedOnSprueWords,
-  'feed-path': feedPathWords,
   'screw-engagement': screwEngagementWords,
   'screw-heads': screwHeadsWords,
   walls: wallsWords,

@@ -312,14 +312,13 @@ describe('a cure that changes the drawing clears its finding', () => {
     expect(fitFinding('bolt-pattern', left, { bolster: few }).verdict).toBe('clear');
   });
 
-  it('dowels on a bolster that has no dowel holes on record cannot be judged, and without them the plate is clear', () => {
+  it('a plate with dowels fits by its screws, and says that no dowel holes are on record', () => {
     const dowelled = { ...plain, dowels: boltsAt(6, [-60, 0], [60, 0]) };
     const finding = fitFinding('bolt-pattern', dowelled);
-    expect(finding).toMatchObject({ verdict: 'unknown', situation: 'dowels-not-on-record', figure: null });
+    expect(finding).toMatchObject({ verdict: 'clear', situation: 'fits-with-dowels' });
     expect(finding.places).toHaveLength(2);
     expect(wordFinding(finding).summary).toMatch(/no dowel holes are on record.*off its face/);
-    expect(finding.cures).toMatchObject([{ code: 'leave-out-dowels', amount: 2 }]);
-    expect(fitFinding('bolt-pattern', { ...dowelled, dowels: [] }).verdict).toBe('clear');
+    expect(wordFinding(finding).advice).toMatch(/by hand first/);
   });
 
   it('a feed off the sprue is moved, and the pocket is widened where a little is enough', () => {

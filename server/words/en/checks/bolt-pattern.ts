@@ -44,7 +44,6 @@ export const boltPatternWords = {
   line: (finding) => {
     if (finding.situation === 'no-bolts') return 'no bolt holes, at least 2';
     if (finding.situation === 'one-bolt') return '1 bolt hole, at least 2';
-    if (finding.situation === 'dowels-not-on-record') return `screws fit, ${dowelHoles(finding)} unknown`;
     if (finding.situation === 'no-thread') return `no ${finding.figures.screwSize} thread in the face`;
     if (finding.situation === 'load-outside-screws')
       return `pressure ${mm(finding.figure ?? 0)} outside the screws`;
@@ -59,8 +58,8 @@ export const boltPatternWords = {
       `All ${figure(finding, 'screws')} bolt holes meet tapped holes, the worst ${mm(finding.figure ?? 0)} off after the plate has been shifted to suit.`,
     'fits-without-feed': (finding) =>
       `All ${figure(finding, 'screws')} bolt holes meet tapped holes, but only with the feed off the sprue: see feed on the sprue.`,
-    'dowels-not-on-record': (finding) =>
-      `All ${figure(finding, 'screws')} bolt holes meet tapped holes. Whether the ${dowelHoles(finding)} meet anything cannot be told: no dowel holes are on record for the bolster, and a pin that stands out of the plate’s back where the bolster has no hole holds the plate off its face.${outsideText(finding)}`,
+    'fits-with-dowels': (finding) =>
+      `All ${figure(finding, 'screws')} bolt holes meet tapped holes. Whether the ${dowelHoles(finding)} meet anything cannot be told: no dowel holes are on record for the bolster, and a pin that stands out of the plate’s back where the bolster has no hole holds the plate off its face.`,
     'no-bolts': () => 'The drawing has no bolt holes: nothing holds the plate to the bolster.',
     'one-bolt': () => 'The drawing has one bolt hole: a plate on one screw turns about it. Two at least.',
     'no-thread': (finding) =>
@@ -80,14 +79,10 @@ export const boltPatternWords = {
   },
   advice: {
     fits: () => MEASURE,
-    'dowels-not-on-record': () =>
+    'fits-with-dowels': () =>
       'Measure the dowel holes of the bolster and lay the plate on it by hand first; pins that only locate a facing plate must end below the back.',
   },
   cures: {
-    'leave-out-dowels': (cure) => ({
-      what: cure.amount === 1 ? 'Leave out the dowel' : `Leave out the ${cure.amount} dowels`,
-      also: 'The screws and the sprue already place the plate.',
-    }),
     'move-hole': (cure) => ({
       what: `Move hole ${figureList(cure.figures, 'holeNumbers')[0] ?? ''} by ${firstMove(cure)}`,
       also: `As the drawing lies; its middle is then at x ${numberText(figureList(cure.figures, 'toXMm')[0] ?? 0, 2)}, y ${numberText(figureList(cure.figures, 'toYMm')[0] ?? 0, 2)} mm.`,
@@ -117,13 +112,6 @@ export const boltPatternWords = {
 function dowelHoles(finding: Finding): string {
   const dowels = figure(finding, 'dowels');
   return dowels === 1 ? 'dowel hole' : `${dowels} dowel holes`;
-}
-
-function outsideText(finding: Finding): string {
-  const outsideMm = figure(finding, 'outsideMm');
-  return outsideMm > 0
-    ? ` The middle of what the melt pushes on also lies ${mm(outsideMm)} outside the area that the screws span.`
-    : '';
 }
 
 const PAST: { readonly [situation: string]: string } = {

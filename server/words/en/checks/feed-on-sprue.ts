@@ -1,6 +1,7 @@
 import type { Finding } from '../../../engineering/finding.js';
+import { placeText } from '../numbers.js';
 import type { CheckWords } from './check-words.js';
-import { cureFigure, mm, moveText } from './cure-text.js';
+import { cureFigure, figureList, mm, moveText } from './cure-text.js';
 import { figure } from './figures.js';
 
 /** Nobody has measured the bore of a facing plate for this check: say what was taken for granted. */
@@ -16,6 +17,22 @@ function pocketText(finding: Finding): string {
     : `The feed is ${mm(figure(finding, 'pocketMm'))} wide, ${sprue}`;
 }
 
+const PAST: { readonly [situation: string]: string } = {
+  undercut: 'too narrow',
+  'cavities-not-joined': 'not joined',
+};
+
+function cavitiesText(finding: Finding): string {
+  const numbers = figureList(finding.figures, 'cavityNumbers');
+  const last = numbers.at(-1);
+  if (numbers.length < 2) return `Cavity ${last ?? ''} is`;
+  return `Cavities ${numbers.slice(0, -1).join(', ')} and ${last} are`;
+}
+
+function whereText({ places: [place] }: Finding): string {
+  return place === undefined ? '' : `, the first with its middle at ${placeText(place.x, place.y)}`;
+}
+
 export const feedOnSprueWords = {
   name: 'Feed on the sprue',
   group: 'Fit',
@@ -23,22 +40,31 @@ export const feedOnSprueWords = {
     if (finding.situation === 'undercut') {
       return `${mm(figure(finding, 'pocketMm'))} wide, at least ${mm(figure(finding, 'sprueMm'))}`;
     }
+    if (finding.situation === 'cavities-not-joined') {
+      return `${figure(finding, 'fed')} of ${figure(finding, 'cavities')} cavities joined to the feed`;
+    }
     const limit = `at most ${mm(figure(finding, 'feedAllowanceMm'))}`;
     return finding.figure === null ? `not placed, ${limit}` : `${mm(finding.figure)} off, ${limit}`;
   },
-  past: ({ situation }) => (situation === 'undercut' ? 'too narrow' : 'too far off'),
+  past: ({ situation }) => PAST[situation] ?? 'too far off',
   summary: {
     'on-sprue': (finding) => `The sprue’s end lies inside the feed. ${pocketText(finding)}.`,
     'off-sprue': (finding) =>
       `With the screws in, the feed is ${mm(finding.figure ?? 0)} off the sprue: melt meets a step, and the sprue is held back when it should come out. ${pocketText(finding)}.`,
     undercut: (finding) =>
       `The feed is ${mm(figure(finding, 'pocketMm'))} wide and the sprue’s end ${mm(figure(finding, 'sprueMm'))}${throughFacing(finding)}: the rim of the plate undercuts the sprue and holds it back in the fixed half.`,
+    'cavities-not-joined': (finding) =>
+      `The feed meets the sprue, but ${cavitiesText(finding).replace(/^C/, 'c')} not joined to it${whereText(finding)}: no melt gets there, and the shot goes into the rest.`,
     'not-placed': () => 'Without bolt holes that say where the plate goes, the feed cannot be judged.',
   },
   cures: {
     'move-feed': (cure) => ({
       what: `Move the feed by ${moveText(cureFigure(cure, 'dxMm'), cureFigure(cure, 'dyMm')) ?? mm(cure.amount)}`,
       also: 'As the drawing lies. The runners that meet it move too; or leave the feed and move all bolt holes the opposite way.',
+    }),
+    'join-cuts': (cure) => ({
+      what: 'Lead a runner or gate across the gap',
+      also: `From ${placeText(cureFigure(cure, 'fromXMm'), cureFigure(cure, 'fromYMm'))} to ${placeText(cureFigure(cure, 'toXMm'), cureFigure(cure, 'toYMm'))}; a cut that should meet another wants to end inside it.`,
     }),
     'widen-feed': (cure) => ({ what: `Feed pocket ${mm(cure.amount)} wide`, also: null }),
   },

@@ -1,9 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { checkFeedPath } from '../../../server/engineering/fit/check-feed-path.js';
+import type { MeasuredDrawing } from '../../../server/engineering/drawing/measured-drawing.js';
+import { checkFeedOnSprue } from '../../../server/engineering/fit/check-feed-on-sprue.js';
+import { registerPlate } from '../../../server/engineering/fit/register-plate.js';
 import { momentsOf } from '../../../server/engineering/geometry/area.js';
 import { unionOf } from '../../../server/engineering/geometry/boolean.js';
 import type { Ring } from '../../../server/engineering/geometry/point.js';
 import { wordFinding } from '../../../server/words/index.js';
+import { demoBolster, demoRules, samplePlate } from '../../support/gullwing.js';
 import { handDrawing } from '../../support/hand-drawing.js';
 import { rectangle } from './made-drawing.js';
 
@@ -11,6 +14,7 @@ import { rectangle } from './made-drawing.js';
 function fedBy(...ways: readonly Ring[]) {
   const drawing = handDrawing({
     plate: { x: 0, y: 0, widthMm: 180, heightMm: 140 },
+    bolts: [-80, 80].flatMap((x) => [-60, 60].map((y) => ({ x, y }))),
     cavities: [-55, 55].map((x) => ({ x, y: 0, widthMm: 20, heightMm: 20, depthMm: 3 })),
   });
   const feed = rectangle(4, 4);
@@ -19,16 +23,17 @@ function fedBy(...ways: readonly Ring[]) {
   return { ...drawing, projected: { region, areaMm2, centroid } };
 }
 
+function feedFinding(drawing: MeasuredDrawing) {
+  const registration = registerPlate(drawing, demoBolster, 6, demoRules);
+  return checkFeedOnSprue({ drawing, plate: samplePlate, registration, bolster: demoBolster });
+}
+
 const wayTo = (fromX: number, toX: number, widthMm = 5) =>
   rectangle(toX - fromX, widthMm, { x: (fromX + toX) / 2, y: 0 });
 
 describe('the way from the feed to the cavities', () => {
   it('leads to both', () => {
-    expect(checkFeedPath({ drawing: fedBy(wayTo(-50, 50)) })).toMatchObject({
-      verdict: 'clear',
-      figure: 2,
-      margin: null,
-    });
+    expect(feedFinding(fedBy(wayTo(-50, 50)))).toMatchObject({ verdict: 'clear', situation: 'on-sprue' });
   });
 
   it.each([
@@ -38,31 +43,36 @@ describe('the way from the feed to the cavities', () => {
   ])(
     'a runner that ends at %f mm: the cavity from 45 mm on stays empty, %f mm short of it',
     (endsAt, gapMm) => {
-      const finding = checkFeedPath({ drawing: fedBy(wayTo(-50, endsAt)) });
-      expect(finding).toMatchObject({ verdict: 'caution', situation: 'not-joined', figure: 1, limit: 2 });
+      const finding = feedFinding(fedBy(wayTo(-50, endsAt)));
+      expect(finding).toMatchObject({
+        verdict: 'caution',
+        situation: 'cavities-not-joined',
+        figure: 1,
+        limit: 2,
+      });
       expect(finding.figures.cavityNumbers).toEqual([2]);
       expect(finding.places).toEqual([{ x: 55, y: 0 }]);
-      expect(wordFinding(finding).summary).toMatch(/^Cavity 2 is not joined to the feed/);
+      expect(wordFinding(finding).summary).toMatch(/cavity 2 is not joined to it/);
       const [join] = finding.cures;
       expect(join?.amount).toBeCloseTo(gapMm, 6);
       const across = wayTo(Number(join?.figures.fromXMm) - 1, Number(join?.figures.toXMm) + 1, 2);
-      expect(checkFeedPath({ drawing: fedBy(wayTo(-50, endsAt), across) }).verdict).toBe('clear');
+      expect(feedFinding(fedBy(wayTo(-50, endsAt), across)).verdict).toBe('clear');
     },
   );
 
   it('counts cuts within a hundredth as joined', () => {
-    expect(checkFeedPath({ drawing: fedBy(wayTo(-50, 44.995)) }).verdict).toBe('clear');
+    expect(feedFinding(fedBy(wayTo(-50, 44.995))).verdict).toBe('clear');
   });
 
   it('a feed that nothing leaves feeds none', () => {
-    const finding = checkFeedPath({ drawing: fedBy() });
+    const finding = feedFinding(fedBy());
     expect(finding).toMatchObject({ verdict: 'caution', figure: 0 });
     expect(wordFinding(finding).marginText).toBe('2 not joined');
-    expect(wordFinding(finding).summary).toMatch(/^Cavities 1 and 2 are/);
+    expect(wordFinding(finding).summary).toMatch(/cavities 1 and 2 are/);
   });
 
   it('one cavity may feed the next', () => {
     const chained = fedBy(wayTo(-50, 0), rectangle(110, 4, { x: 0, y: 8 }));
-    expect(checkFeedPath({ drawing: chained }).verdict).toBe('clear');
+    expect(feedFinding(chained).verdict).toBe('clear');
   });
 });

@@ -1,5 +1,5 @@
 import type { MeasuredDrawing } from '../drawing/measured-drawing.js';
-import type { Cure, Finding } from '../finding.js';
+import type { Cure } from '../finding.js';
 import { boundsMeet, boundsOf } from '../geometry/bounds.js';
 import { regionContains } from '../geometry/contains.js';
 import { distanceBetween, regionsMeet, type Separation } from '../geometry/distance.js';
@@ -7,36 +7,27 @@ import type { Region } from '../geometry/point.js';
 import { polygonsOf } from '../geometry/polygons.js';
 import { MEETS_MM } from './wall.js';
 
+/** Cavities that no open way leads to from the feed. */
+export interface Unfed {
+  /** Indices into the drawing's cavities; never empty. */
+  readonly cavities: readonly number[];
+  /** The shortest cut that would join the nearest of them. */
+  readonly cures: readonly Cure[];
+}
+
 /**
- * Does an open way lead from the feed to every cavity? The figure is the number of cavities it leads to. Cuts that
- * come as near as 0.01 mm run into one another on the machine and count as joined. A cavity without a way stays empty
- * while the others take its share: a caution, as nothing is hurt but the plate.
+ * Does an open way lead from the feed to every cavity? Null when it does. Cuts that come as near as 0.01 mm run into
+ * one another on the machine and count as joined. Whether the way is wide enough is not judged here.
  */
-export function checkFeedPath({
-  drawing,
-}: {
-  readonly drawing: Pick<MeasuredDrawing, 'projected' | 'cavities' | 'feed'>;
-}): Finding {
+export function unfedCavities(
+  drawing: Pick<MeasuredDrawing, 'projected' | 'cavities' | 'feed'>,
+): Unfed | null {
   const { reached, others } = partsReached(drawing);
+  if (others.length === 0) return null;
   const isReached = ({ region: [rim] }: { readonly region: Region }) =>
-    others.length === 0 || reached.some((part) => meets(part, rim === undefined ? [] : [rim]));
-  const missing = drawing.cavities.flatMap((cavity, index) => (isReached(cavity) ? [] : [index]));
-  const fed = drawing.cavities.length - missing.length;
-  return {
-    check: 'feed-path',
-    verdict: missing.length > 0 ? 'caution' : 'clear',
-    situation: missing.length > 0 ? 'not-joined' : 'joined',
-    figure: fed,
-    limit: drawing.cavities.length,
-    allowed: 'at-least',
-    unit: '',
-    margin: missing.length > 0 ? -missing.length : null,
-    figures: { cavities: drawing.cavities.length, fed, cavityNumbers: missing.map((index) => index + 1) },
-    places: missing.flatMap((index) => drawing.cavities[index]?.centroid ?? []),
-    cures: missing.length > 0 ? joining(reached, others, drawing.feed.at) : [],
-    source: 'geometry of the cuts',
-    basis: 'computed',
-  };
+    reached.some((part) => meets(part, rim === undefined ? [] : [rim]));
+  const cavities = drawing.cavities.flatMap((cavity, index) => (isReached(cavity) ? [] : [index]));
+  return cavities.length === 0 ? null : { cavities, cures: joining(reached, others, drawing.feed.at) };
 }
 
 /** The connected parts of what fills with melt: those the feed leads to, and the rest. */

@@ -52,6 +52,27 @@ const water = (depthMm: number) => ({
   ],
 });
 
+/** A cavity 20 mm across that stands alone, 30 mm right of the feed. */
+function unfed() {
+  const region = [rectangle(20, 20, { x: 40, y: 0 })];
+  const plate = made();
+  const cavity = {
+    region,
+    levels: [{ depthMm: 3, region, areaMm2: 400 }],
+    areaMm2: 400,
+    volumeMm3: 1200,
+    maxDepthMm: 3,
+    centroid: { x: 40, y: 0 },
+    widthMm: 20,
+    heightMm: 20,
+  };
+  return {
+    ...plate,
+    projected: { ...plate.projected, region: [rectangle(4, 4), ...region] },
+    cavities: [cavity],
+  };
+}
+
 /** Every plate that goes wrong in its own way. */
 function allFindings(): readonly Finding[] {
   const samples = Object.keys(expectedSamples()).flatMap((file) => [
@@ -96,6 +117,7 @@ function allFindings(): readonly Finding[] {
     ...fitFindings(made(corners, { feed: { drawnDiameterMm: 3 } })),
     ...fitFindings(made(corners, { feed: { at: { x: 0.6, y: 0 } } })),
     ...[166, 170].flatMap((width) => fitFindings(made(corners, { outline: rectangle(width, width - 40) }))),
+    ...fitFindings(unfed()),
     ...fitFindings(deep(16)),
     ...fitFindings(deep(15.9)),
     ...fitFindings(deep(14)),

@@ -41,5 +41,7 @@ export function openPool(databaseUrl: string, onIdleError: (error: Error) => voi
     types,
   });
   pool.on('error', onIdleError);
+  // A connection that breaks while it is in use fails its statement; without a listener it would end the process too.
+  pool.on('connect', (client) => client.on('error', () => {}));
   return pool;
 }

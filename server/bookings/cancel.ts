@@ -1,5 +1,6 @@
 import type { Ctx } from '../context.js';
 import { refusalUnless } from '../members/permissions.js';
+import { notify } from '../notices/notify.js';
 import { type Refusal, refuse } from '../reasons.js';
 import { bookingHeld, cancelBooking } from './store.js';
 
@@ -8,7 +9,7 @@ export interface CancelWanted {
   readonly reason: string | null;
 }
 
-/** Cancels a booking: its owner as they like, a steward or admin anybody's with a reason. */
+/** Cancels a booking: its owner as they like, a steward anybody's with a reason, which its member is told. */
 export async function cancel(ctx: Ctx, wanted: CancelWanted): Promise<string | Refusal> {
   const booking = await bookingHeld(ctx.tx, wanted.bookingId);
   if (booking === undefined) return refuse('not-found', { figures: { what: 'booking' } });
@@ -22,5 +23,20 @@ export async function cancel(ctx: Ctx, wanted: CancelWanted): Promise<string | R
   if (booking.status === 'cancelled') return refuse('booking-already-cancelled');
   if (booking.endsAt <= ctx.now) return refuse('booking-already-over');
   await cancelBooking(ctx.tx, booking.id, { by: ctx.actor.memberId, at: ctx.now, reason: wanted.reason });
+  if (!own) {
+    const { memberId, startsAt, endsAt } = booking;
+    const figures = {
+      startsAt: startsAt.toISOString(),
+      endsAt: endsAt.toISOString(),
+      reason: wanted.reason ?? '',
+    };
+    const told = {
+      kind: 'booking-cancelled',
+      figures,
+      href: `/bookings/${booking.id}`,
+      at: ctx.now,
+    } as const;
+    await notify(ctx.tx, { ...told, memberIds: [memberId] });
+  }
   return booking.id;
 }

@@ -14,7 +14,7 @@ import { PROJECT_FOLDER } from '../project-folder.js';
 import { dayIn } from '../shop/day-in.js';
 import { dayOf } from '../shop/opening-hours.js';
 import type { RulesInForce } from '../shop/rules.js';
-import { rulesAt } from '../shop/store.js';
+import { type RulesVersion, rulesInForceAndComing } from '../shop/store.js';
 import { renderer } from '../views.js';
 import { momentText } from '../words/en/times.js';
 import { dayLabel, lanesNote, rangeText, WEEK_WORDS, weekLabel } from '../words/en/week.js';
@@ -55,17 +55,20 @@ export function weekPage(house: House) {
     const query = request.query as { readonly from?: unknown; readonly day?: unknown };
     const asked = dayIn(query.from);
     const near = asked === undefined ? now : new Date(asked.toString());
-    const [rules, press, kinds, holds] = await Promise.all([
-      rulesAt(database, now),
+    const [[inForce, ...coming], press, kinds, holds] = await Promise.all([
+      rulesInForceAndComing(database, now),
       pressOnSheet(database),
       equipmentKinds(database),
       weekHolds(database, daysFrom(near, -ZONE_DAYS_MAX - 1), daysFrom(near, DAYS_SHOWN + ZONE_DAYS_MAX + 1)),
     ]);
+    if (inForce === undefined) throw new Error('There are no shop rules in force.');
+    const rules = { ...inForce.rules, version: inForce.version };
     const day = dayIn(query.day)?.toString();
     const { drawn, ...week } = drawWeek({
       from: asked?.toString(),
       day,
       rules,
+      coming,
       kinds,
       holds,
       memberId,
@@ -94,6 +97,7 @@ interface WeekAsked {
   readonly from: string | undefined;
   readonly day: string | undefined;
   readonly rules: RulesInForce;
+  readonly coming: readonly RulesVersion[];
   readonly holds: readonly WeekHold[];
   readonly kinds: readonly WeekHold['kind'][];
   readonly memberId: string;
@@ -102,9 +106,10 @@ interface WeekAsked {
 }
 
 /** Rules of one version are never changed, but a process may meet two databases; of the present, the minute counts. */
-function weekKey({ from, day, rules, kinds, holds, memberId, seesAll, now }: WeekAsked): string {
+function weekKey({ from, day, rules, coming, kinds, holds, memberId, seesAll, now }: WeekAsked): string {
   const minute = Math.floor(now.getTime() / MINUTE_MS);
-  const hours = JSON.stringify([rules.timeZone, rules.openingHours]);
+  const later = coming.map(({ validFrom, rules: { openingHours } }) => [validFrom, openingHours]);
+  const hours = JSON.stringify([rules.timeZone, rules.openingHours, later]);
   return [from, day, memberId, seesAll, minute, hours, kinds, ...holds.map(holdKey)].join('\n');
 }
 
@@ -125,9 +130,9 @@ function weekDrawer(): (asked: WeekAsked) => DrawnWeek {
     cached: true,
   });
   return (asked) => {
-    const { rules, kinds, holds, memberId, seesAll, now } = asked;
+    const { rules, coming, kinds, holds, memberId, seesAll, now } = asked;
     const from = dayIn(asked.from) ?? dayOf(now, rules.timeZone);
-    const days = weekDays({ from, hours: rules, kinds, holds, memberId, seesAll, now });
+    const days = weekDays({ from, hours: rules, coming, kinds, holds, memberId, seesAll, now });
     const shown = days.find(({ day }) => day.toString() === asked.day) ?? days[0];
     const range = rangeText(days[0]?.picture.name ?? '', days.at(-1)?.picture.name ?? '');
     const body = partial('week-body', {

@@ -28,7 +28,10 @@ export interface WeekRow {
 /** What the week is drawn from. `memberId` is null for who is not signed in. */
 export interface WeekGiven {
   readonly from: Temporal.PlainDate;
+  /** In force now. */
   readonly hours: OpeningHours;
+  /** Later hours with the instant from which they hold, in that order. */
+  readonly coming: readonly { readonly validFrom: Date; readonly rules: OpeningHours }[];
   readonly holds: readonly WeekHold[];
   readonly memberId: string | null;
   /** Equipment that there is; other lanes are not drawn. */
@@ -73,7 +76,7 @@ function oneDay(given: WeekGiven, day: Temporal.PlainDate): WeekDay {
     endsAt: startOfDay(day.add({ days: 1 }), timeZone),
   };
   const holds = given.holds.filter((hold) => hold.startsAt < whole.endsAt && hold.endsAt > whole.startsAt);
-  const opened = openSpansOf(day, given.hours).map((span) => minutesOn(day, span, timeZone));
+  const opened = openSpansOf(day, hoursOn(day, given)).map((span) => minutesOn(day, span, timeZone));
   const isClosed = opened.length === 0 && holds.length === 0;
   const closure = holds.find(({ purpose }) => purpose === 'closure');
   const isToday = Temporal.PlainDate.compare(day, dayOf(given.now, timeZone)) === 0;
@@ -105,6 +108,12 @@ function lanesOf(given: WeekGiven, day: Temporal.PlainDate, holds: readonly Week
     ...lane,
     spans: holds.filter((hold) => hold.kind === kind).map((hold) => spanOf(given, day, hold)),
   }));
+}
+
+/** The opening hours that hold when a day begins; of today, those in force now. */
+function hoursOn(day: Temporal.PlainDate, { hours, coming }: WeekGiven): OpeningHours {
+  const begins = startOfDay(day, hours.timeZone);
+  return coming.findLast(({ validFrom }) => validFrom <= begins)?.rules ?? hours;
 }
 
 function spanOf({ hours, memberId }: WeekGiven, day: Temporal.PlainDate, hold: WeekHold): TimeSpan {

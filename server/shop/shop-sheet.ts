@@ -44,7 +44,7 @@ export function hourFacts(rules: ShopRules) {
 }
 
 /** What differs between two versions, before and after. */
-export function changeRows(before: ShopRules, after: ShopRules, names: readonly (keyof ShopRules)[]) {
+function changeRows(before: ShopRules, after: ShopRules, names: readonly (keyof ShopRules)[]) {
   return names.flatMap((name) =>
     name === 'openingHours'
       ? hourChanges(before, after)

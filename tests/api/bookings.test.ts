@@ -325,6 +325,9 @@ describe('cancelling a booking', () => {
     });
     const cancelled = await cancel(odile.headers, 'the hose leaks').expect(200);
     expect(cancelled.body).toMatchObject({ status: 'cancelled', cancelReason: 'the hose leaks' });
+    const told = await api.get('/api/v1/notices?unread=true').set(wren.headers).expect(200);
+    expect(told.body.items).toMatchObject([{ kind: 'booking-cancelled', href: `/bookings/${body.id}` }]);
+    expect(told.body.items[0].text).toContain('the hose leaks');
   });
 
   it('comes too late for one that is over', async () => {

@@ -486,6 +486,19 @@ describe('the sheet of the shop rules', async () => {
     expect(again.status).toBe(422);
   });
 
+  it('sets the hours that the week shows, each day by the rules that hold then', async () => {
+    await setRules(
+      { openingHours: { ...gullwingRules.openingHours, sunday: [] } },
+      { validFrom: at(DECEMBER + 19, 0) },
+    );
+    const closedDays = async (from: string) => {
+      const { text } = await member.get(`/week?from=${from}`).expect(200);
+      return text.match(/(?:Sat|Sun) \d+ Dec[^<]*, closed/g) ?? [];
+    };
+    expect(await closedDays('2026-12-10')).toEqual([]);
+    expect(await closedDays('2026-12-17')).toEqual([expect.stringContaining('Sun 20 Dec')]);
+  });
+
   it('says of every field what is wrong with it, and keeps what was given', async () => {
     const wrong = {
       monday: '22-9',

@@ -75,7 +75,7 @@ function highestOf(situation: string, { carriedKn, carriedTiltingKn }: ClampWind
 }
 
 /** The window of a plate, before the press's largest setting cuts it. */
-export function clampWindowOf({ drawing, bolster, land, closure, bearing, press }: ClampCase): ClampWindow {
+function clampWindowOf({ drawing, bolster, land, closure, bearing, press }: ClampCase): ClampWindow {
   const backKn = (backingAreaMm2(drawing, bolster, land) * bolster.allowableFacePressureMpa) / 1000;
   const carriedKn = Math.min((land.moments.areaMm2 * bearing.allowableMpa) / 1000, backKn);
   const closesTilting = closure.tiltingFromKn <= press.clamp.maxKn;

@@ -68,7 +68,7 @@ export function openingForceOf(
 }
 
 /** The wall and the flow ratio of the cavities that are hardest to fill. */
-export function flowMeasureOf(cavities: readonly Cavity[], feed: Point): FlowMeasure {
+function flowMeasureOf(cavities: readonly Cavity[], feed: Point): FlowMeasure {
   const walls = cavities.map((cavity) => cavity.volumeMm3 / cavity.areaMm2);
   const ratios = cavities.map((cavity, i) => farthestFrom(feed, cavity) / (walls[i] as number));
   return { flowRatio: Math.max(0, ...ratios), wallMm: Math.min(...walls) };

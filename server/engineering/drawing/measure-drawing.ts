@@ -37,7 +37,7 @@ export function measureDxf(dxf: string | Uint8Array, sprue: SprueEnd): MeasuredD
  * Measures areas, depths, volumes and holes of a plate drawing; mm, mm2 and mm3 in the drawing's own coordinates.
  * @throws DrawingRefused for a plate that lacks a part or has one too many
  */
-export function measureDrawing(drawing: PlateDrawing, { sprueDiameterMm }: SprueEnd): MeasuredDrawing {
+function measureDrawing(drawing: PlateDrawing, { sprueDiameterMm }: SprueEnd): MeasuredDrawing {
   return refusingIntricate(() => {
     const reasons = new Reasons();
     const areasOf = (feature: Feature) => cutAreas(cutsOfFeature(drawing, feature));

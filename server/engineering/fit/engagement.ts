@@ -5,11 +5,11 @@ import { CAP_SCREWS } from './fasteners/iso-4762-screws.js';
 import { knownScrew, type ScrewSeat } from './screw-seats.js';
 
 /** Least engagement in screw diameters. */
-export const ENGAGEMENT_IN_STEEL = {
+const ENGAGEMENT_IN_STEEL = {
   timesDiameter: 1,
   source: '1.0 d for 8.8 in a steel tapped hole: mastik.pt catalogue p. 677',
 } as const;
-export const ENGAGEMENT_IN_SOFT_METAL = {
+const ENGAGEMENT_IN_SOFT_METAL = {
   timesDiameter: 1.5,
   source:
     '1.5 d in aluminium, between 1.24 d computed for 8.8 in 6082 (ASME B1.1 form) and 1.6 d of the Roloff/Matek table',
@@ -26,7 +26,7 @@ export interface Engagement {
 }
 
 /** Thread the screw finds in the bolster: length - (thickness - sink) - packer, mm. Not positive: it never reaches. */
-export function engagedMm(plate: PlateFacts, sinkDepthMm: number): number {
+function engagedMm(plate: PlateFacts, sinkDepthMm: number): number {
   return plate.screw.lengthMm - (plate.thicknessMm - sinkDepthMm) - plate.packerThicknessMm;
 }
 

@@ -20,7 +20,7 @@ export interface ScrewHole {
 export const SEARCH_SLACK_MM = 0.05;
 
 /** The allowance of one pairing, mm: the fixed-fastener rule, both position tolerances as radii. */
-export function pairOf(bolt: BoltHole, hole: ScrewHole): HolePair {
+function pairOf(bolt: BoltHole, hole: ScrewHole): HolePair {
   return {
     bolt: bolt.bolt,
     hole: hole.hole,
@@ -126,12 +126,6 @@ export function leastSquares(pairs: readonly HolePair[]): Motion {
   const angleRad = squaresAngle(pairs, from, to);
   const lands = turned(from, angleRad);
   return { angleRad, shift: { x: to.x - lands.x, y: to.y - lands.y } };
-}
-
-/** The same with the feed held on the sprue: only the turn is free. */
-export function leastSquaresOnSprue(pairs: readonly HolePair[]): Motion {
-  const origin = { x: 0, y: 0 };
-  return { angleRad: squaresAngle(pairs, origin, origin), shift: origin };
 }
 
 function squaresAngle(pairs: readonly HolePair[], from: Point, to: Point): number {

@@ -45,7 +45,7 @@ export interface Seat {
 const LEAST_FEED_ALLOWANCE_MM = 0.05;
 
 /** How far the feed may be off the sprue for the sprue's end to lie inside the pocket, mm. */
-export function feedAllowanceMm(feedDiameterMm: number, sprueDiameterMm: number): number {
+function feedAllowanceMm(feedDiameterMm: number, sprueDiameterMm: number): number {
   return Math.max((feedDiameterMm - sprueDiameterMm) / 2, LEAST_FEED_ALLOWANCE_MM);
 }
 

@@ -39,7 +39,7 @@ export interface Wall {
 export const LEAST_METAL_MM = 3;
 
 /** Walls are measured on curves flattened to 0.01 mm, and this much short of a limit is not short, mm. */
-export const WALL_TOLERANCE_MM = 0.02;
+const WALL_TOLERANCE_MM = 0.02;
 
 /** Metal that counts as none: two cuts this near run into one another on the machine, mm. */
 export const MEETS_MM = 0.01;

@@ -7,7 +7,7 @@ export function numberText(value: number, decimals = 1): string {
 }
 
 /** Decimals that tell the value apart without pretending: 0.04, 2.5, 336. */
-export function decimalsFor(value: number, unit: string): number {
+function decimalsFor(value: number, unit: string): number {
   const size = Math.abs(value);
   if (unit === 'mm') return size !== 0 && size < 0.1 ? 3 : size < 1 ? 2 : 1;
   if (unit === 'kN') return size < 10 ? 1 : 0;

@@ -22,5 +22,3 @@ export const CLEARANCE_HOLES: { readonly [size in ScrewSize]: ClearanceHoles } =
   M14: { fineMm: 15.0, mediumMm: 15.5, coarseMm: 16.5 },
   M16: { fineMm: 17.0, mediumMm: 17.5, coarseMm: 18.5 },
 };
-
-export const CLEARANCE_HOLES_SOURCE = 'ISO 273:1979';

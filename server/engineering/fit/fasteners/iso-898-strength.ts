@@ -44,5 +44,3 @@ export const PROOF_LOAD_N: { readonly [size in ScrewSize]: { readonly [grade in 
   M14: { '8.8': 66700, '10.9': 95500, '12.9': 112000 },
   M16: { '8.8': 91000, '10.9': 130000, '12.9': 152000 },
 };
-
-export const PROOF_LOAD_SOURCE = 'ISO 898-1';

@@ -6,9 +6,8 @@ import { CAP_SCREWS } from './iso-4762-screws.js';
  * Share of the proof load for joints that are taken apart again, and nut factor for dry screws as received.
  * Source: Shigley, Mechanical Engineering Design, as summarised at mechconcepts.tech/bolt-torque-calculation/.
  */
-export const REUSED_JOINT_SHARE = 0.75;
-export const DRY_NUT_FACTOR = 0.2;
-export const TIGHTENING_SOURCE = 'Shigley, Mechanical Engineering Design (75 % of proof load, T = K d F)';
+const REUSED_JOINT_SHARE = 0.75;
+const DRY_NUT_FACTOR = 0.2;
 
 /** Tightening force of a joint that is taken apart again, N. */
 export function usualPreloadN(size: ScrewSize, grade: PropertyClass): number {

@@ -67,7 +67,7 @@ describe('what is not there', () => {
   );
 
   it.each<['put' | 'patch' | 'post' | 'delete' | 'options', string, string]>([
-    ['put', '/api/v1/me', 'GET, HEAD'],
+    ['put', '/api/v1/me', 'GET, HEAD, PATCH'],
     ['delete', '/api/v1/bolsters', 'GET, HEAD'],
     ['patch', '/api/v1/session', 'DELETE, POST'],
     ['options', '/api/v1/session', 'DELETE, POST'],

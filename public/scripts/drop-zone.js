@@ -2,8 +2,29 @@
 export function enhanceDropZones(root) {
   for (const zone of root.querySelectorAll('[data-drop-zone]')) {
     const input = zone.querySelector('input[type="file"]');
-    if (input) acceptDrops(zone, input);
+    if (!input) continue;
+    acceptDrops(zone, input);
+    sayWhatIsChosen(zone, input);
   }
+}
+
+const MIB = 1024 * 1024;
+
+/** The zone names the file that waits for the form's button, and says at once of one that is too large. */
+function sayWhatIsChosen(zone, input) {
+  const name = zone.querySelector('.ps-drop__file');
+  const found = zone.querySelector('.ps-drop__found');
+  input.addEventListener('change', () => {
+    const file = input.files[0];
+    if (!file) return;
+    const mostMib = Number(input.dataset.mostMib);
+    const tooLarge = file.size > mostMib * MIB;
+    const sizeMib = (file.size / MIB).toFixed(1);
+    input.setCustomValidity(tooLarge ? `The file has ${sizeMib} MiB; at most ${mostMib} MiB are read.` : '');
+    if (name) name.textContent = file.name;
+    if (found) found.textContent = tooLarge ? input.validationMessage : 'Chosen, not read yet.';
+    if (tooLarge) input.reportValidity();
+  });
 }
 
 function acceptDrops(zone, input) {

@@ -33,7 +33,13 @@ export const bookingForm = z.object({
     .default(null),
 });
 
-export const moveForm = z.object(stretch);
+/** An instant as a hidden field carries it. */
+const carriedInstant = z
+  .string(WRONG.seen)
+  .pipe(z.iso.datetime(WRONG.seen))
+  .transform((given) => new Date(given));
+
+export const moveForm = z.object({ ...stretch, seenStartsAt: carriedInstant, seenEndsAt: carriedInstant });
 
 export const cancelForm = z.object({
   reason: z
@@ -53,7 +59,9 @@ export function spanOfForm(
   if (day === undefined) return { errors: { date: WRONG.date } };
   const startsAt = instantOfClockTime(day, form.from, timeZone);
   const endsAt = instantOfClockTime(day, form.to === '00:00' ? '24:00' : form.to, timeZone);
-  if (startsAt !== undefined && endsAt !== undefined) return { startsAt, endsAt };
+  if (startsAt !== undefined && endsAt !== undefined) {
+    return startsAt < endsAt ? { startsAt, endsAt } : { errors: { to: WRONG.withinOneDay } };
+  }
   return {
     errors: {
       ...(startsAt === undefined && { from: WRONG.skipped }),

@@ -18,9 +18,17 @@ import { rulesAt } from '../shop/store.js';
 import type { ErrorSummaryView } from '../views.js';
 import { BOOKING_FORM_ERRORS, BOOKING_LABELS } from '../words/en/bookings.js';
 import { cancelForm, moveForm, refusalOnForm, spanOfForm } from './booking-form.js';
-import { bookingFacts, bookingLine, canCancel, canMove, conditionLines, formOf } from './booking-sheet.js';
+import {
+  bookingFacts,
+  bookingLine,
+  canCancel,
+  canMove,
+  conditionLines,
+  formOf,
+  seenOf,
+} from './booking-sheet.js';
 import { cancel } from './cancel.js';
-import { move } from './move.js';
+import { isSameSpan, move } from './move.js';
 import { SIGN_OFFS_NEEDED } from './sign-offs-needed.js';
 import { type Booking, bookingById, bookingsBetween, bookingsOf } from './store.js';
 import { seesWhole } from './views.js';
@@ -114,8 +122,13 @@ export async function postMove(request: FastifyRequest, reply: FastifyReply, hou
   const { timeZone } = await rulesAt(house.database, house.now());
   const span = spanOfForm(value, timeZone);
   if ('errors' in span) return sendBooking(request, reply.code(422), house, wrong(given, span.errors));
+  const seen = { startsAt: value.seenStartsAt, endsAt: value.seenEndsAt };
+  if (isSameSpan(span, seen)) {
+    const unmoved = { from: BOOKING_FORM_ERRORS.unmoved };
+    return sendBooking(request, reply.code(422), house, wrong(given, unmoved));
+  }
   const outcome = await transactWithReport(house, actorOf(request), (ctx) =>
-    move(ctx, { bookingId, ...span }),
+    move(ctx, { bookingId, ...span, seen }),
   );
   if (!(outcome instanceof Refusal)) {
     return leadOn(reply, house, actorOf(request), { what: 'moved', path: `/bookings/${bookingId}` });
@@ -211,7 +224,9 @@ async function sendBooking(request: FastifyRequest, reply: FastifyReply, house: 
       plateHref: may(actor, 'plate-see', { ownerId: booking.memberId })
         ? `/plates/${booking.plateId}`
         : undefined,
-      move: canMove(actor, booking, now) ? { ...formOf(booking, rules), ...shown.given } : undefined,
+      move: canMove(actor, booking, now)
+        ? { ...formOf(booking, rules), ...shown.given, ...seenOf(booking) }
+        : undefined,
       errors: shown.errors ?? {},
       canCancel: canCancel(actor, booking, now),
     },

@@ -105,3 +105,8 @@ export function canCancel(actor: Actor, booking: Booking, now: Date): boolean {
     booking.endsAt > now
   );
 }
+
+/** When it is, as the form carries it: who moves it later says from when. */
+export function seenOf({ startsAt, endsAt }: Booking) {
+  return { seenStartsAt: startsAt.toISOString(), seenEndsAt: endsAt.toISOString() };
+}

@@ -14,6 +14,8 @@ import { type QuotaUse, reasonsByQuota } from './quota.js';
 /** A span in which the press is spoken for, as far as the transaction can see. */
 export interface HeldSpan extends Span {
   readonly purpose: 'booking' | 'closure' | 'out-of-service';
+  /** The booking that has it, where that is the asking member's own. */
+  readonly ownBookingId?: string | null;
 }
 
 /** Everything a booking is judged by, read in its transaction. */
@@ -148,12 +150,18 @@ const HELD = {
   'out-of-service': 'press-out-of-service',
 } as const satisfies Record<HeldSpan['purpose'], Reason['code']>;
 
-function pressFree({ held, rules }: Ground): readonly Reason[] {
+function pressFree({ held, now, rules, span }: Ground): readonly Reason[] {
   const told = (instant: Date) =>
     `${dayText(instant, rules.timeZone)}, ${clockText(instant, rules.timeZone)}`;
-  return held.map(({ purpose, startsAt, endsAt }) => ({
+  // What is over cannot be in the way of anything.
+  if (span.startsAt < now) return [];
+  return held.map(({ purpose, startsAt, endsAt, ownBookingId }) => ({
     code: HELD[purpose],
     field: 'startsAt',
-    figures: { from: told(startsAt), until: told(endsAt) },
+    figures: {
+      from: told(startsAt),
+      until: told(endsAt),
+      ...(ownBookingId != null && { ownBookingId }),
+    },
   }));
 }

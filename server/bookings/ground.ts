@@ -67,7 +67,7 @@ export async function readGround(
     signOffsMissing: await missingCompetences(tx, actor.memberId, SIGN_OFFS_NEEDED, lastInstant(wanted, now)),
     revision: { asked: wanted.revision, latest: plate.latestRevision, booked: except !== null },
     stops: report.stops,
-    held: await pressHeldIn(tx, against.press.id, wanted, except),
+    held: await pressHeldIn(tx, against.press.id, wanted, { except, memberId: actor.memberId }),
     quotaUse: await quotaUse(tx, actor.memberId, against.rules, { asked: wanted.startsAt, now, except }),
     pressId: against.press.id,
     reportId: report.id,

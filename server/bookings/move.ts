@@ -13,6 +13,8 @@ export interface MoveWanted {
   /** What is left out stays as it is. */
   readonly startsAt: Date | null;
   readonly endsAt: Date | null;
+  /** When it was, as the one who moves it saw it. */
+  readonly seen?: Span;
 }
 
 /**
@@ -31,6 +33,8 @@ export async function move(ctx: Ctx, wanted: MoveWanted): Promise<string | Refus
   if (forbidden !== undefined) return forbidden;
   if (booking.status === 'cancelled') return refuse('booking-already-cancelled');
   if (booking.endsAt <= ctx.now) return refuse('booking-already-over');
+  const { seen = booking } = wanted;
+  if (!isSameSpan(seen, booking)) return refuse('changed-meanwhile');
   const span: Span = {
     startsAt: wanted.startsAt ?? booking.startsAt,
     endsAt: wanted.endsAt ?? booking.endsAt,
@@ -48,4 +52,11 @@ export async function move(ctx: Ctx, wanted: MoveWanted): Promise<string | Refus
     }),
   );
   return moved instanceof Refusal ? moved : booking.id;
+}
+
+/** True where both begin and end at the same instants. */
+export function isSameSpan(one: Span, other: Span): boolean {
+  return (
+    one.startsAt.getTime() === other.startsAt.getTime() && one.endsAt.getTime() === other.endsAt.getTime()
+  );
 }

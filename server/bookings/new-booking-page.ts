@@ -20,6 +20,7 @@ import {
   CONDITION_WORDS,
   NOT_ASKED_YET,
   plateOptionText,
+  SEE_BOOKING,
   SEE_REPORT,
   signOffNotice,
   stoppedText,
@@ -96,12 +97,14 @@ function refusedForm(given: Shown['given'], refusal: Refusal): Outcome {
     status: refusal.status,
     given,
     errors,
-    errorSummary: summaryOfRefusal(onForm, (reason) => reportLink(reason, given)),
+    errorSummary: summaryOfRefusal(onForm, (reason) => whereSeen(reason, given)),
   };
 }
 
-/** The report that says stop, where that is the reason. */
-function reportLink({ code }: Reason, { plateId = '', polymer = '' }: Shown['given']) {
+/** Where a reason is seen whole: the report that says stop, the own booking that is in the way. */
+function whereSeen({ code, figures = {} }: Reason, { plateId = '', polymer = '' }: Shown['given']) {
+  if (figures.ownBookingId !== undefined)
+    return { href: `/bookings/${figures.ownBookingId}`, text: SEE_BOOKING };
   if (code !== 'report-has-stop') return undefined;
   return { href: `/plates/${plateId}?polymer=${encodeURIComponent(polymer)}`, text: SEE_REPORT };
 }

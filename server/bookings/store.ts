@@ -136,15 +136,16 @@ export async function pressHeldIn(
   db: Queryable,
   pressId: string,
   span: Span,
-  except: string | null,
+  { except, memberId }: { readonly except: string | null; readonly memberId: string },
 ): Promise<readonly HeldSpan[]> {
   return await db.query<HeldSpan>(
-    `select r.purpose, r.starts_at as "startsAt", r.ends_at as "endsAt"
+    `select r.purpose, r.starts_at as "startsAt", r.ends_at as "endsAt", own.id as "ownBookingId"
      from reservation r join equipment e on e.id = r.equipment_id
+     left join booking own on own.id = r.booking_id and own.member_id = $5
      where e.press_id = $1 and r.released_at is null and r.ends_at > $2 and r.starts_at < $3
        and ($4::uuid is null or r.booking_id is distinct from $4)
      order by r.starts_at limit 10`,
-    [pressId, span.startsAt, span.endsAt, except],
+    [pressId, span.startsAt, span.endsAt, except, memberId],
   );
 }
 

@@ -6,6 +6,7 @@ import { refusalToAnswer, refusalWithoutRoute } from './answer-errors.js';
 import { guardForms } from './csrf.js';
 import type { House } from './house.js';
 import { tellRetryAfter } from './problem.js';
+import { safeNext } from './safe-next.js';
 import { isSafe } from './same-origin.js';
 import { sheetOf } from './sheet.js';
 
@@ -42,7 +43,7 @@ async function answerOnPage(
   const page = {
     what: words.map((reason) => reason.message).join(' '),
     todo: words.map((reason) => reason.fix),
-    links: linksFor(refusal),
+    links: linksFor(request, refusal),
     ...(refusal.status >= 500 && { reference: request.id }),
   };
   const title = titleOfStatus(refusal.status);
@@ -59,8 +60,15 @@ const SILENT: Pick<House, 'place' | 'counts'> = {
   counts: async () => ({ notices: 0, desk: null }),
 };
 
-function linksFor(refusal: Refusal) {
+function linksFor(request: FastifyRequest, refusal: Refusal) {
   const home = { href: '/', text: 'Home' };
-  if (refusal.status === 401) return [{ href: '/sign-in', text: 'Sign in' }, home];
+  if (refusal.status === 401) return [{ href: signInAndBack(request), text: 'Sign in and come back' }, home];
   return [{ href: '/check', text: 'Check a drawing' }, { href: '/week', text: 'See the press week' }, home];
+}
+
+/** The sign-in sheet, which leads on to the page whose form was sent. */
+function signInAndBack({ headers: { referer = '' } }: FastifyRequest): string {
+  if (!URL.canParse(referer)) return '/sign-in';
+  const { pathname, search } = new URL(referer);
+  return `/sign-in?next=${encodeURIComponent(safeNext(pathname + search))}`;
 }

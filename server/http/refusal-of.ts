@@ -1,6 +1,7 @@
 import type { FastifyError, FastifySchemaValidationError } from 'fastify';
 import { isDatabaseBusy, pgFaultOf } from '../database/pg-fault.js';
 import { REASON_CODES, type Reason, type ReasonCode, Refusal, refuse } from '../reasons.js';
+import { DRAWING_BYTES_MAX } from './dxf-text.js';
 import { Refused } from './refused.js';
 
 /**
@@ -39,6 +40,8 @@ const FASTIFY_REASONS: { readonly [code: string]: ReasonCode } = {
 function refusalOfFastify(error: FastifyError): Refusal | undefined {
   if (error.validation !== undefined) return refusalOfValidation(error.validation);
   const code = FASTIFY_REASONS[error.code];
+  if (error.code === 'FST_REQ_FILE_TOO_LARGE')
+    return refuse('upload-too-large', { figures: { limitMib: DRAWING_BYTES_MAX / 1024 / 1024 } });
   if (code !== undefined) return refuse(code);
   // Anything else the framework blames on the request, such as an upload that breaks off.
   return error.statusCode !== undefined && 400 <= error.statusCode && error.statusCode < 500

@@ -6,16 +6,19 @@ import type { House } from './house.js';
 /** Longer than any way from a form to the page that it leads to. */
 const SECONDS_KEPT = 60;
 
+/** Stands for who is not signed in. */
+const NOBODY = 'nobody';
+
 type Settled = Pick<House, 'settings'>;
 
 /** Something was done: leads on to the page it is about, which tells so once, to who did it. */
 export function leadOn(
   reply: FastifyReply,
   { settings }: Settled,
-  { memberId }: Pick<Actor, 'memberId'>,
+  actor: Pick<Actor, 'memberId'> | undefined,
   done: { readonly what: string; readonly path: string },
 ): FastifyReply {
-  const told = [done.what, memberId, done.path].join(' ');
+  const told = [done.what, actor?.memberId ?? NOBODY, done.path].join(' ');
   return reply
     .setCookie(cookieNames(settings).told, told, {
       ...cookieOptions(settings),
@@ -39,5 +42,5 @@ export function justDone(
   const here = request.url.split('?')[0];
   if (valid && path !== here) return undefined;
   reply.clearCookie(name, cookieOptions(settings));
-  return memberId !== undefined && memberId === request.actor?.memberId ? what : undefined;
+  return memberId === (request.actor?.memberId ?? NOBODY) ? what : undefined;
 }

@@ -9,6 +9,7 @@ import { addressOf } from '../http/rate-limit.js';
 import { safeNext } from '../http/safe-next.js';
 import { type SheetWords, sendSheet } from '../http/sheet.js';
 import { exactText, text } from '../http/text.js';
+import { justDone } from '../http/told-once.js';
 import { Refusal } from '../reasons.js';
 import { SIGN_IN_NOTICES } from '../words/en/members.js';
 import { accountPages } from './account-pages.js';
@@ -36,9 +37,10 @@ export const memberPages: FastifyPluginAsync<House> = async (pages, house) => {
   pages.get('/sign-in', { config: { open: true } }, async (request, reply) => {
     const next = safeNext((request.query as { next?: unknown }).next);
     if (request.actor !== undefined) return reply.redirect(next, 303);
-    const { just } = request.query as { readonly just?: keyof typeof SIGN_IN_NOTICES };
-    const done = just !== undefined && Object.hasOwn(SIGN_IN_NOTICES, just);
-    const notices = done ? [SIGN_IN_NOTICES[just]] : [];
+    const done = justDone(request, reply, house) ?? (request.query as { readonly just?: unknown }).just;
+    const notices = Object.entries(SIGN_IN_NOTICES)
+      .filter(([what]) => what === done)
+      .map(([, notice]) => notice);
     return showSignIn(request, reply, house, { next, email: '' }, { notices });
   });
 

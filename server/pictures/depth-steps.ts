@@ -30,6 +30,7 @@ const KEYED: readonly CutFeature[] = ['CAVITY', 'RUNNER', 'FEED', 'GATE', 'VENT'
 export interface DepthKeyRow {
   readonly depthMm: number;
   readonly features: readonly CutFeature[];
+  readonly step: number;
   readonly swatch: SafeHtml;
 }
 
@@ -44,11 +45,10 @@ export function depthKey(drawing: MeasuredDrawing): readonly DepthKeyRow[] {
   }
   return [...featuresAt.entries()]
     .toSorted(([a], [b]) => b - a)
-    .map(([depthMm, features]) => ({
-      depthMm,
-      features,
-      swatch: depthSwatch(depthStep(depthMm, deepest)),
-    }));
+    .map(([depthMm, features]) => {
+      const step = depthStep(depthMm, deepest);
+      return { depthMm, features, step, swatch: depthSwatch(step) };
+    });
 }
 
 export function depthSwatch(step: number): SafeHtml {

@@ -6,6 +6,7 @@ import { plateOnBolster } from '../pictures/plate-on-bolster.js';
 import { stackFromTheSide } from '../pictures/stack-from-the-side.js';
 import {
   DRAWING_WORDS,
+  depthRange,
   drawnLength,
   faceWords,
   featureNames,
@@ -62,8 +63,28 @@ export function drawPlate({
       text: featureNames(features),
       features,
     })),
+    depthGroups: depthGroups(drawing),
     parts: partsOf(drawing),
   };
+}
+
+/** The key below the plate: depths of one tone share a row, which says which cut is how deep. */
+function depthGroups(drawing: MeasuredDrawing) {
+  const rows = depthKey(drawing);
+  return [...new Set(rows.map(({ step }) => step))].map((step) => {
+    const same = rows.filter((row) => row.step === step);
+    const depths = same.map(({ depthMm }) => depthMm);
+    const swatch = same[0]?.swatch;
+    if (same.length === 1)
+      return { swatch, value: drawnLength(depths[0] ?? 0), text: featureNames(same[0]?.features ?? []) };
+    return {
+      swatch,
+      value: depthRange(Math.min(...depths), Math.max(...depths)),
+      text: same
+        .map(({ depthMm, features }) => `${featureNames(features)} ${drawnLength(depthMm)}`)
+        .join(', '),
+    };
+  });
 }
 
 function toneOf({ verdict }: FindingView): Tone {

@@ -56,10 +56,13 @@ function place(body: { [field: string]: unknown }, field: string, text: string):
   else body[outer] = { ...(typeof body[outer] === 'object' ? body[outer] : {}), [inner]: value };
 }
 
-/** A number written with a point or a comma; anything else stays text, for validation to refuse. */
+const WRITTEN = /^([-\u2212]?)(\d+(?:[.,]\d*)?|[.,]\d+)\s*(?:mm)?$/i;
+
+/** A length as people write it, with a point or a comma, "mm" after it or not; anything else stays text, to be refused. */
 export function numberIn(text: string): number | string {
-  const plain = text.trim().replace(',', '.');
-  return plain !== '' && Number.isFinite(Number(plain)) ? Number(plain) : text;
+  const [, sign, digits] = WRITTEN.exec(text.trim()) ?? [];
+  if (digits === undefined) return text;
+  return Number(digits.replace(',', '.')) * (sign === '' ? 1 : -1);
 }
 
 function parsedOr(text: string): unknown {

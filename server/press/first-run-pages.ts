@@ -4,6 +4,7 @@ import { type FieldErrors, readForm, summaryOfErrors } from '../http/form.js';
 import type { House } from '../http/house.js';
 import { accept, refused } from '../http/refused.js';
 import { sendSheet } from '../http/sheet.js';
+import { leadOn } from '../http/told-once.js';
 import { hashPassword } from '../members/password-hash.js';
 import { type CellWords, FIRST_RUN_SECTIONS, FOUNDING_DECLARATION } from '../words/en/first-run.js';
 import { firstRunForm } from './first-run-form.js';
@@ -37,7 +38,7 @@ export const firstRunPages: FastifyPluginAsync<House> = async (pages, house) => 
         found({ tx, now: now() }, house.listeners, token, value, passwordHash),
       ),
     );
-    return reply.redirect('/sign-in', 303);
+    return leadOn(reply, house, undefined, { what: 'founded', path: '/sign-in' });
   });
 };
 

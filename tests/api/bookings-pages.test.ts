@@ -115,6 +115,38 @@ describe('the booking form', () => {
     expect(reply.text).toContain('The clocks go forward that night');
   });
 
+  it('says that it is you who has the press already, and leads there', async () => {
+    const made = await book({ date: '2026-12-21' });
+    const again = await book({ date: '2026-12-21' });
+    expect(again.status).toBe(409);
+    expect(again.text).toContain('already booked by you');
+    expect(again.text).toContain(`<a href="${made.headers.location}">See the booking</a>`);
+  });
+
+  it('says that a booking lies within one day, and of what is over only that', async () => {
+    const night = await book({ from: '20:00', to: '01:00' });
+    expect(night.text).toContain('To: end after the start, on the same day');
+    const past = await book({ date: '2026-11-20' });
+    expect(past.text).toContain('would start in the past');
+    expect(past.text).not.toContain('already booked');
+  });
+
+  it('leads who was signed out meanwhile to sign in and back to the form', async () => {
+    const reply = await supertest(house.url)
+      .post('/bookings/new')
+      .type('form')
+      .set({
+        origin: house.url,
+        'sec-fetch-site': 'same-origin',
+        referer: `${house.url}/bookings/new?date=2026-12-01`,
+      })
+      .send(form());
+    expect(reply.status).toBe(401);
+    expect(reply.text.replaceAll('&#x3D;', '=')).toContain(
+      '/sign-in?next=%2Fbookings%2Fnew%3Fdate%3D2026-12-01',
+    );
+  });
+
   it('is not taken from elsewhere', async () => {
     const reply = await wren.post('/bookings/new', form());
     expect(reply.status).toBe(403);
@@ -125,12 +157,24 @@ describe('a booking’s sheet', () => {
   it('moves it, says why not, and asks once more before it cancels', async () => {
     const made = await book({ date: '2026-11-25' });
     const address = (made.headers.location ?? '').split('?')[0] ?? '';
+    const seen = async () => {
+      const { text } = await wren.get(address).expect(200);
+      const at = (name: string) => new RegExp(`name="${name}" value="([^"]+)"`).exec(text)?.[1] ?? '';
+      return { seenStartsAt: at('seenStartsAt'), seenEndsAt: at('seenEndsAt') };
+    };
+    const first = await seen();
     const to = (more: object) => ({ date: '2026-11-25', from: '14:00', to: '15:00', ...more });
-    const moved = await wren.submit(address, `${address}/move`, to({}));
+    const moved = await wren.submit(address, `${address}/move`, to(first));
     expect(moved.headers.location).toBe(address);
-    const refused = await wren.submit(address, `${address}/move`, to({ to: '13:00' }));
+    const refused = await wren.submit(address, `${address}/move`, to({ ...(await seen()), to: '13:00' }));
+    const unmoved = await wren.submit(address, `${address}/move`, to(await seen()));
+    expect(unmoved.status).toBe(422);
+    expect(unmoved.text).toContain('This is the time it has already');
+    const stale = await wren.submit(address, `${address}/move`, to({ ...first, to: '16:00' }));
+    expect(stale.status).toBe(409);
+    expect(stale.text).toContain('Somebody changed this');
     expect(refused.status).toBe(422);
-    expect(refused.text).toContain('The booking ends before it starts');
+    expect(refused.text).toContain('To: end after the start, on the same day');
     await wren.get(`${address}/cancel`).expect(200);
     const cancelled = await wren.submit(`${address}/cancel`, `${address}/cancel`, { reason: '' });
     expect(cancelled.headers.location).toBe(address);

@@ -135,6 +135,32 @@ const drawingIn = (html: string) => {
   return packed === '' ? '' : gunzipSync(Buffer.from(packed, 'base64url')).toString('latin1');
 };
 
+it('reads a length with its unit, and no other way of writing a number', async () => {
+  const { send } = await browser();
+  const lengths = { thicknessMm: '16 mm', screwLengthMm: '20mm' };
+  expect((await send('/check', { ...usual, ...lengths }, sampleDxf('tile-spacer-4up'))).status).toBe(200);
+  for (const thicknessMm of ['1e1', '+16', '0x10', '16 m', '16mmm']) {
+    const reply = await send('/check', { ...usual, thicknessMm }, sampleDxf('tile-spacer-4up'));
+    expect([thicknessMm, reply.status]).toEqual([thicknessMm, 422]);
+  }
+});
+
+it('says how large a drawing may be where one is larger', async () => {
+  const { send } = await browser();
+  const reply = await send('/check', usual, ' '.repeat(9 * 1024 * 1024));
+  expect(reply.status).toBe(413);
+  expect(reply.text).toContain('at most 8 MiB');
+});
+
+it('puts depths of one tone into one row of the key, which says which is which', async () => {
+  const { send } = await browser();
+  const reply = await send('/check', usual, sampleDxf('drawer-pull'));
+  const key = /<ul class="ps-key">(.*?)<\/ul>/s.exec(reply.text)?.[1] ?? '';
+  const tones = [...key.matchAll(/ps-swatch ps-d(\d)/g)].map(([, step]) => step);
+  expect(tones.length).toBeGreaterThan(1);
+  expect(new Set(tones).size).toBe(tones.length);
+});
+
 it('names the field in the summary, and speaks no API', async () => {
   const { send } = await browser();
   const words = await send('/check', { ...usual, thicknessMm: 'x' }, sampleDxf('tile-spacer-4up'));

@@ -48,12 +48,16 @@ export const BOOKING_FORM_ERRORS = {
   polymer: 'Choose the resin.',
   date: 'Give the day as year, month and day, for instance 2026-11-26.',
   time: 'Give a time of day, for instance 14:00.',
+  withinOneDay: 'End after the start, on the same day: past midnight is a booking of its own.',
+  unmoved: 'This is the time it has already.',
+  seen: 'Load the page again: it does not say from when it is moved.',
   skipped: 'The clocks go forward that night: this time does not come that day.',
   shots: 'Give a whole number of shots, or leave it empty.',
   reason: 'Say it in at most 500 characters.',
 } as const;
 
 export const SEE_REPORT = 'See its report';
+export const SEE_BOOKING = 'See the booking';
 
 /** "Spacer, revision 2", and where its newest check says stop, that. */
 export function plateOptionText(

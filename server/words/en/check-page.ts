@@ -99,6 +99,11 @@ export function drawnLength(lengthMm: number): string {
   return numberText(lengthMm, lengthMm !== 0 && Math.abs(lengthMm) < 0.1 ? 2 : 1);
 }
 
+/** "3.0 to 3.5" */
+export function depthRange(fromMm: number, toMm: number): string {
+  return `${drawnLength(fromMm)} to ${drawnLength(toMm)}`;
+}
+
 export const DRAWING_WORDS = {
   noHole: 'no hole here',
   length: drawnLength,

@@ -187,7 +187,7 @@ export const HOUSE_REASONS = {
     fix: 'Choose a time outside the closure.',
   }),
   'press-taken': (reason) => ({
-    message: `The press is already booked${given(reason, 'from', ' from ')}${given(reason, 'until', ' until ')}.`,
+    message: `The press is already booked${given(reason, 'ownBookingId', '') && ' by you'}${given(reason, 'from', ' from ')}${given(reason, 'until', ' until ')}.`,
     fix: 'Choose another time.',
   }),
   'booking-already-cancelled': () => ({

@@ -63,6 +63,10 @@ export const ACCOUNT_NOTICES = {
 } as const;
 
 export const SIGN_IN_NOTICES = {
+  founded: {
+    word: 'founded',
+    text: 'The makerspace is founded. Sign in with the account that you have just made.',
+  },
   joined: { word: 'welcome', text: 'Your account is made. Sign in with the password you have just chosen.' },
   reset: { word: 'kept', text: 'The new password holds. Sign in with it.' },
   left: { word: 'done', text: 'Your account is closed and who you were here is forgotten.' },

@@ -142,7 +142,9 @@ describe('a drop zone', () => {
       },
     });
     expect(html).toContain('<label class="ps-drop__label" for="dxf">Choose another drawing</label>');
-    expect(html).toContain('<input class="ps-drop__input" type="file" id="dxf" name="dxf" accept=".dxf" data-most-mib="8">');
+    expect(html).toContain(
+      '<input class="ps-drop__input" type="file" id="dxf" name="dxf" accept=".dxf" data-most-mib="8">',
+    );
     expect(html).toContain(ESCAPED);
   });
 });

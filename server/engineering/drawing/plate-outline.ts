@@ -48,7 +48,8 @@ function openingsIn(outer: Contour, inner: readonly Contour[], reasons: Reasons)
   );
   for (const i of plates) {
     const { layer, ring } = inner[i] as Contour;
-    reasons.add({ code: 'drawing-two-plates', layer: layer.name, at: ring[0] as Point });
+    const [at, to] = [ring[0] as Point, outer.ring[0] as Point];
+    reasons.add({ code: 'drawing-two-plates', layer: layer.name, at, to });
   }
   return cutAreas(holes.filter((_, i) => !plates.has(i))).flatMap(({ region }) => region);
 }

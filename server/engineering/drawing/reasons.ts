@@ -1,7 +1,12 @@
-import { type DrawingReason, DrawingRefused } from './drawing-refusal.js';
+import { type DrawingReason, type DrawingRefusalCode, DrawingRefused } from './drawing-refusal.js';
 
 /** Enough to mend a drawing by; a thousand gaps are one mistake. */
 const MOST_REASONS = 20;
+
+/** What follows from something worse by itself, and goes with it: mended apart it would only mislead. */
+const CONSEQUENCES: { readonly [code in DrawingRefusalCode]?: readonly DrawingRefusalCode[] } = {
+  'drawing-two-plates': ['drawing-two-feeds', 'drawing-outside-plate'],
+};
 
 /** Gathers what is wrong with a drawing, so that its owner hears of everything at once. */
 export class Reasons {
@@ -24,7 +29,8 @@ export class Reasons {
 
   /** What to throw, or null when nothing was found. */
   refusal(): DrawingRefused | null {
-    const [first, ...others] = this.#found;
+    const implied = new Set(this.#found.flatMap(({ code }) => CONSEQUENCES[code] ?? []));
+    const [first, ...others] = this.#found.filter(({ code }) => !implied.has(code));
     return first ? new DrawingRefused([first, ...others]) : null;
   }
 

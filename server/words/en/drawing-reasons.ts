@@ -25,6 +25,11 @@ function at(place: Reason['place']): string {
   return isKnown ? ` at ${placeText(place?.xMm ?? 0, place?.yMm ?? 0)}` : '';
 }
 
+/** Where the other of two things is. */
+function atOther(reason: Reason): string {
+  return at({ xMm: number(reason, 'toXMm') ?? Number.NaN, yMm: number(reason, 'toYMm') ?? Number.NaN });
+}
+
 function onLayer(reason: Reason): string {
   return reason.place?.layer ? ` on layer ${reason.place.layer}` : '';
 }
@@ -166,7 +171,7 @@ export const DRAWING_REASONS = {
     fix: 'Put the outline of the plate on a layer named PLATE, as one closed contour.',
   }),
   'drawing-two-plates': (reason) => ({
-    message: `The drawing has two plate outlines or more${onLayer(reason)}; it must have exactly one${at(reason.place) ? ` (the second is${at(reason.place)})` : ''}.`,
+    message: `The drawing has two plate outlines or more${onLayer(reason)}; it must have exactly one${at(reason.place) ? ` (one is drawn from${atOther(reason).replace(' at', '')}, another from${at(reason.place).replace(' at', '')})` : ''}.`,
     fix: 'Keep one plate per file; move the other to a file of its own.',
   }),
   'drawing-no-feed': () => ({

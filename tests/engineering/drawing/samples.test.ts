@@ -168,6 +168,14 @@ describe('refused samples', () => {
   });
 });
 
+it('of two plates it names both, and none of what only follows from there being two', () => {
+  const reasons = reasonsFor('two-plates.dxf');
+  expect(reasons.map(({ code }) => code)).toEqual(['drawing-two-plates']);
+  expect(reasons[0]?.at).toBeDefined();
+  expect(reasons[0]?.to).toBeDefined();
+  expect(reasons[0]?.to).not.toEqual(reasons[0]?.at);
+});
+
 function reasonsFor(name: string) {
   try {
     measureDxf(sampleBytes(name), SPRUE);

@@ -42,7 +42,7 @@ export interface WeekGiven {
 }
 
 /** The instants between which the seven days from a day on lie. */
-export function weekSpan(from: Temporal.PlainDate, timeZone: string): Span {
+function weekSpan(from: Temporal.PlainDate, timeZone: string): Span {
   return {
     startsAt: startOfDay(from, timeZone),
     endsAt: startOfDay(from.add({ days: DAYS_SHOWN }), timeZone),

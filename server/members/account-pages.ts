@@ -12,6 +12,7 @@ import type { ErrorSummaryView } from '../views.js';
 import { THEME_WORDS } from '../words/en/account.js';
 import { ACCOUNT_NOTICES, ROLE_WORDS } from '../words/en/members.js';
 import { momentText } from '../words/en/times.js';
+import { wordReason } from '../words/index.js';
 import { changePassword } from './change-password.js';
 import { changePasswordForm, nameForm, passwordForm } from './form-fields.js';
 import { leaveMyself } from './leave-myself.js';
@@ -76,7 +77,12 @@ function wrong(given: FieldErrors, errors: FieldErrors): Shown {
 }
 
 function why(refusal: Refusal): Shown {
-  return { errorSummary: summaryOfRefusal(refusal) };
+  const errors = Object.fromEntries(
+    refusal.reasons.flatMap((reason) =>
+      reason.field === undefined ? [] : [[reason.field, wordReason(reason).message]],
+    ),
+  );
+  return { errors, errorSummary: summaryOfRefusal(refusal) };
 }
 
 function refusing(reply: FastifyReply, refusal: Refusal): FastifyReply {

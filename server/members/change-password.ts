@@ -18,6 +18,9 @@ export async function changePassword(
 ): Promise<string | Refusal> {
   const known = await confirmPassword(house, actor, given.current, 'current');
   if (known instanceof Refusal) return known;
+  if (given.password === given.current) {
+    return refuse('password-weak', { field: 'password', figures: { fault: 'no-change' } });
+  }
   const hash = await newPasswordHash(house, given.password, [known.email, known.displayName]);
   if (hash instanceof Refusal) return hash;
   return transact(house.database, async (tx) => {

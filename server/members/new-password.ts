@@ -1,6 +1,5 @@
 import type { House } from '../http/house.js';
 import { type Refusal, refuse } from '../reasons.js';
-import { PASSWORD_FAULTS } from '../words/en/passwords.js';
 import { hashPassword } from './password-hash.js';
 import { passwordFault } from './password-rules.js';
 
@@ -18,6 +17,5 @@ export async function newPasswordHash(
   const words = [...about, await house.place()].filter((word) => word !== null);
   const fault = passwordFault(password, words);
   if (fault === undefined) return hashPassword(password);
-  const detail = PASSWORD_FAULTS[fault].replace(/\.$/, '');
-  return refuse('password-weak', { field: 'password', figures: { detail } });
+  return refuse('password-weak', { field: 'password', figures: { fault } });
 }

@@ -3,6 +3,9 @@ export const PASSWORD_LENGTH_MIN = 15;
 
 export type PasswordFault = 'too-short' | 'repeats' | 'runs' | 'common-words' | 'about-you';
 
+/** The same, and what only somebody who has one already can do. */
+export type NewPasswordFault = PasswordFault | 'no-change';
+
 /** Words that passwords this long are commonly strung together from. Our own list, longest first where one holds another. */
 const COMMON_WORDS = [
   'correcthorsebatterystaple',

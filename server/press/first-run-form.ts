@@ -6,7 +6,7 @@ import { passwordFault } from '../members/password-rules.js';
 import { PASSWORD_LENGTH_MAX } from '../members/schemas.js';
 import { FIRST_LIMITS, isTimeZone, type ShopRules, WEEKDAYS } from '../shop/rules.js';
 import { writtenDay } from '../shop/written-hours.js';
-import { PASSWORD_FAULTS } from '../words/en/passwords.js';
+import { passwordFaultText } from '../words/en/passwords.js';
 
 const EMAIL = /^[^\s@]+@[^\s@]+$/;
 
@@ -66,7 +66,7 @@ export const firstRunForm = z
     const wrong = (field: keyof typeof form, message: string) =>
       context.addIssue({ code: 'custom', path: [field], message });
     const fault = passwordFault(form.password, [form.email, form.displayName, form.makerspaceName]);
-    if (fault !== undefined) wrong('password', PASSWORD_FAULTS[fault]);
+    if (fault !== undefined) wrong('password', passwordFaultText(fault));
     if (form.clampMinKn >= form.clampMaxKn) wrong('clampMaxKn', 'Give more than the least force.');
     if (form.minimumDaylightMm >= form.largestStackMm)
       wrong('largestStackMm', 'Give more than the minimum daylight.');

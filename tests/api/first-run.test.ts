@@ -88,7 +88,7 @@ describe('founding a makerspace', async () => {
     expect(await thePress(house.database)).toBeUndefined();
     const crossed = { ...FORM, password: 'Gullwing Yard Wren 1', clampMaxKn: '40' };
     const { text } = await visitorOf(house).submit(house.link, house.link, crossed);
-    expect(text).toContain('names from this form');
+    expect(text).toContain('names that belong to you');
     expect(text).toContain('more than the least force');
     expect(text).not.toContain('Gullwing Yard Wren 1');
   });

@@ -242,6 +242,10 @@ describe('one’s own account', () => {
     expect(
       codesOf(await change(TEST_PASSWORD, `${member.displayName} ${member.displayName}`).expect(422)),
     ).toEqual(['password-weak']);
+    const same = (await change(TEST_PASSWORD, TEST_PASSWORD).expect(422)).body.reasons;
+    expect(same).toMatchObject([
+      { code: 'password-weak', field: 'password', message: 'The new password is the one you have now.' },
+    ]);
     await change(TEST_PASSWORD, 'slate heron under wet roof').expect(204);
     expect([await isIn(headers), await isIn(elsewhere)]).toEqual([true, false]);
     await signIn(member.email).expect(401);
@@ -270,6 +274,11 @@ describe('one’s own account', () => {
     const wrong = await visitor.fill('/account', '/account/password', { current: 'x', password: 'y' });
     expect(wrong.status).toBe(422);
     expect(wrong.text).toContain('That is not the password you have now.');
+    const same = { current: TEST_PASSWORD, password: TEST_PASSWORD };
+    const unchanged = await visitor.fill('/account', '/account/password', same);
+    expect(unchanged.status).toBe(422);
+    expect(unchanged.text).toContain('href="#password"');
+    expect(unchanged.text.split('The new password is the one you have now.').length).toBe(3);
     const changed = await visitor.fill('/account', '/account/password', {
       current: TEST_PASSWORD,
       password: 'slate heron under wet roof',

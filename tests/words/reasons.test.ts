@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { REASON_CODES, type Reason, statusOfReason } from '../../server/reasons.js';
+import { PASSWORD_FAULTS } from '../../server/words/en/passwords.js';
 import { titleOfStatus, wordReason } from '../../server/words/index.js';
 
 const PLACED: Omit<Reason, 'code'> = {
@@ -22,6 +23,16 @@ describe('what a refusal says', () => {
   it.each(REASON_CODES)('%s answers with a status that has a title', (code) => {
     expect(titleOfStatus(statusOfReason(code))).toMatch(/^[A-Z]/);
   });
+
+  it.each(Object.keys(PASSWORD_FAULTS))(
+    'tells of a password that %s why and, apart from it, what would do',
+    (fault) => {
+      const { message, fix } = wordReason({ code: 'password-weak', figures: { fault } });
+      expect(message).toMatch(/^The new password (is|repeats|runs) .*\.$/);
+      expect(message).not.toContain('Use ');
+      expect(fix).toMatch(/^(Use|Choose) /);
+    },
+  );
 
   it('names layer, both ends and the size of a gap', () => {
     const { message } = wordReason({ code: 'drawing-contour-open', ...PLACED });

@@ -2,6 +2,7 @@ import { CHECKS } from '../../engineering/finding.js';
 import type { HouseReasonCode, Reason } from '../../reasons.js';
 import type { ReasonWords } from './drawing-reasons.js';
 import { nameOfCheck } from './findings.js';
+import { PASSWORD_FAULTS } from './passwords.js';
 
 /** `prefix` and the figure, when the figure is there; nothing otherwise. */
 function given(reason: Reason, name: string, prefix: string, suffix = ''): string {
@@ -214,10 +215,17 @@ export const HOUSE_REASONS = {
     message: 'The link has been used, withdrawn or has expired, or it is not complete.',
     fix: 'Look whether all of it was copied; else ask a steward for a new one.',
   }),
-  'password-weak': (reason) => ({
-    message: `The new password is easily guessed${given(reason, 'detail', ': ')}.`,
-    fix: 'Use at least 15 characters; four or five words that have nothing to do with you do well.',
-  }),
+  'password-weak': ({ figures }) => {
+    const fault = String(figures?.fault ?? '');
+    if (Object.hasOwn(PASSWORD_FAULTS, fault)) {
+      const { why, fix } = PASSWORD_FAULTS[fault as keyof typeof PASSWORD_FAULTS];
+      return { message: `The new password ${why}.`, fix };
+    }
+    return {
+      message: 'The new password is easily guessed.',
+      fix: 'Use at least 15 characters; four or five words that have nothing to do with you do well.',
+    };
+  },
   'password-wrong': () => ({
     message: 'That is not the password you have now.',
     fix: 'Type it again; if you do not know it any more, a steward can hand you a link for a new one.',

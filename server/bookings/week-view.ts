@@ -41,14 +41,6 @@ export interface WeekGiven {
   readonly now: Date;
 }
 
-/** The instants between which the seven days from a day on lie. */
-function weekSpan(from: Temporal.PlainDate, timeZone: string): Span {
-  return {
-    startsAt: startOfDay(from, timeZone),
-    endsAt: startOfDay(from.add({ days: DAYS_SHOWN }), timeZone),
-  };
-}
-
 /** Seven days from `from` on, each with its lanes and its rows. */
 export function weekDays(given: WeekGiven): readonly WeekDay[] {
   return Array.from({ length: DAYS_SHOWN }, (_, i) => oneDay(given, given.from.add({ days: i })));

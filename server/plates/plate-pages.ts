@@ -90,7 +90,9 @@ export async function showPlates(request: FastifyRequest, reply: FastifyReply, h
 }
 
 function verdictShown(found: PlateVerdict | undefined) {
-  return found === undefined ? {} : { verdict: found.verdict, inResin: `in ${found.polymer}` };
+  return found === undefined
+    ? {}
+    : { verdict: found.verdict, verdictText: `${found.verdict} in ${found.polymer}` };
 }
 
 /** A stop is shown; nothing is said of what was not checked. */

@@ -72,6 +72,7 @@ const HOUSE_REASONS = {
   'witness-asked-already': 409,
   'witness-not-asked': 409,
   'contents-not-readable': 422,
+  'contents-unchanged': 422,
   'competence-taken': 409,
   'check-took-too-long': 422,
   'service-busy': 503,

@@ -55,6 +55,7 @@ export async function writeContents(
   if (faults !== undefined) return faults;
   const latest = await inductionOf(tx, competence);
   if (latest?.version !== basedOn) return refuse('changed-meanwhile', { field: 'contents' });
+  if (isSame(latest, wanted)) return refuse('contents-unchanged', { field: 'contents' });
   const version = await insertVersion(tx, { ...wanted, writtenBy: actor.memberId, at: now });
   await recordAudit(tx, {
     at: now,
@@ -65,6 +66,11 @@ export async function writeContents(
     details: { competence, version, refreshMonths: wanted.refreshMonths },
   });
   return version;
+}
+
+/** A version that says the same would only undo what members have read and answered. */
+function isSame(latest: ContentsWanted, { title, refreshMonths, contents }: ContentsWanted): boolean {
+  return latest.title === title && latest.refreshMonths === refreshMonths && latest.contents === contents;
 }
 
 /** Everything that keeps a text from being an induction, each with its line. */

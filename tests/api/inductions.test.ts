@@ -279,6 +279,18 @@ describe('writing contents', () => {
     expect(codesOf(ask)).toEqual(['induction-unfinished']);
   });
 
+  it('keeps no version that says what the latest does', async () => {
+    const name = await competence();
+    const { title, refreshMonths, contents } = (
+      await api.get(`/api/v1/competences/${name}`).set(maren.headers).expect(200)
+    ).body;
+    const same = { title, refreshMonths, contents };
+    const refused = await write(name, same, 1);
+    expect([refused.status, codesOf(refused)]).toEqual([422, ['contents-unchanged']]);
+    expect((await rightAnswers(house, name)).version).toBe(1);
+    await write(name, { ...same, refreshMonths: refreshMonths + 1 }, 1).expect(200);
+  });
+
   it.each<[string, object, number, string]>([
     ['an interval of zero', { refreshMonths: 0 }, 400, 'field-invalid'],
     ['an interval below zero', { refreshMonths: -12 }, 400, 'field-invalid'],

@@ -294,6 +294,10 @@ export const HOUSE_REASONS = {
     message: `The contents are not an induction yet${given(reason, 'line', ': line ')}${given(reason, 'detail', ', ')}.`,
     fix: 'Put it right as the notes beside the form say, look at the preview, then keep it.',
   }),
+  'contents-unchanged': () => ({
+    message: 'Nothing would change: the latest version already says all of it.',
+    fix: 'Change the title, the interval or the contents, or leave it as it is.',
+  }),
   'competence-taken': () => ({
     message: 'There is a competence of that name already.',
     fix: 'Write a new version of it, or choose another name.',

@@ -7,8 +7,9 @@ import { Refused, refused } from '../http/refused.js';
 import { sendSheet } from '../http/sheet.js';
 import { justDone, leadOn } from '../http/told-once.js';
 import { may, refusalUnless } from '../members/permissions.js';
-import { Refusal } from '../reasons.js';
+import { type Reason, Refusal } from '../reasons.js';
 import type { ErrorSummaryView } from '../views.js';
+import { SEE_BOOKING } from '../words/en/bookings.js';
 import { JUST_DONE, RULE_WORDS } from '../words/en/shop.js';
 import { momentText } from '../words/en/times.js';
 import { close } from './close.js';
@@ -120,7 +121,7 @@ export const shopPages: FastifyPluginAsync<ShopHouse> = async (pages, house) => 
     const outcome = await transact(database, (tx) => close({ actor, now: now(), tx }, wanted, house));
     if (!(outcome instanceof Refusal))
       return leadOn(reply, house, actor, { what: 'closed', path: '/shop-rules' });
-    const errorSummary = summaryOfRefusal(onForm(outcome));
+    const errorSummary = summaryOfRefusal(onForm(outcome), bookingInTheWay);
     return showRules(request, reply.code(outcome.status), house, { given, errorSummary });
   });
 
@@ -148,6 +149,13 @@ function onForm({ reasons: [first, ...others] }: Refusal): Refusal {
     ...(reason.field !== undefined && { field: fields[reason.field] ?? reason.field }),
   });
   return new Refusal([moved(first), ...others.map(moved)]);
+}
+
+/** The booking that keeps a closure from being made. */
+function bookingInTheWay({ figures = {} }: Reason) {
+  return figures.bookingId === undefined
+    ? undefined
+    : { href: `/bookings/${figures.bookingId}`, text: SEE_BOOKING };
 }
 
 async function showRules(request: FastifyRequest, reply: FastifyReply, house: ShopHouse, shown: Shown) {

@@ -521,7 +521,7 @@ describe('the sheet of the shop rules', async () => {
   });
 
   it('closes and lifts by form, and says what stands in the way', async () => {
-    await book(wren, 25, 10, 12).expect(201);
+    const standing = await book(wren, 25, 10, 12).expect(201);
     const closing = {
       fromDate: '2026-11-25',
       fromTime: '09:00',
@@ -534,6 +534,8 @@ describe('the sheet of the shop rules', async () => {
     expect(refused.text).toContain(
       `${wren.member.displayName} has the press from Wed 25 Nov, 10:00 until Wed 25 Nov, 12:00.`,
     );
+    expect(refused.text).toContain(`<a href="/bookings/${standing.body.id}">See the booking</a>`);
+    expect(refused.text).toContain('the closure is refused and each of them is named');
     const other = { ...closing, fromDate: '2026-11-28', toDate: '2026-11-28' };
     expect((await admin.submit('/shop-rules', '/closures', other)).headers.location).toBe('/shop-rules');
     const { text } = await admin.get('/shop-rules').expect(200);

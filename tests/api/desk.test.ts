@@ -84,6 +84,7 @@ describe('the steward’s desk', () => {
     const { text } = await visitor.get('/desk').expect(200);
     expect(countIn(text)).toBe(2);
     expect(text).toContain(`What waits for you, ${odile.member.displayName}`);
+    expect(text).toMatch(/<h2[^>]*>Needs attention</);
     expect(text).toContain('until Wed 25 Nov');
     expect(text.match(/ps-button--second ps-button--small/g)).toHaveLength(1);
     expect(text).toContain('marked a booking as needing attention');

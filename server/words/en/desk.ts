@@ -1,7 +1,10 @@
 import type { DeskGroup } from '../../desk/waiting.js';
 import { clockText, dayText, spanText } from './times.js';
 
-export const GROUP_WORDS: { readonly [group in DeskGroup]: string } = { today: 'Today', people: 'People' };
+export const GROUP_WORDS: { readonly [group in DeskGroup]: string } = {
+  today: 'Needs attention',
+  people: 'People',
+};
 
 interface Line {
   readonly name: string;

@@ -8,18 +8,27 @@ import { plateFactsBody } from './plate-facts.js';
 
 export const drawingBody = z.strictObject({ dxf: dxfText });
 
-const plateBody = plateFactsBody.extend({ dxf: dxfText });
+/** What a plate's designer may know besides; no check asks for it yet, which the report says. */
+const notJudgedYet = {
+  draftDeg: z
+    .number()
+    .min(0)
+    .max(90)
+    .optional()
+    .meta({ description: 'Taken, but not judged and not kept yet.' }),
+  cutters: z
+    .array(z.unknown())
+    .max(50)
+    .optional()
+    .meta({ description: 'Taken, but not judged and not kept yet.' }),
+};
+
+const plateBody = plateFactsBody.extend({ ...notJudgedYet, dxf: dxfText });
 
 const polymer = z.string().trim().min(1).max(20).meta({ description: 'Polymer symbol, for instance PP.' });
 
-/** What a plate's designer may know besides; no check asks for it yet, which the report says. */
-const notJudgedYet = {
-  draftDeg: z.number().min(0).max(90).optional().meta({ description: 'Not judged yet.' }),
-  cutters: z.array(z.unknown()).max(50).optional().meta({ description: 'Not judged yet.' }),
-};
-
 export const checkBody = z.strictObject({
-  plate: plateBody.extend(notJudgedYet),
+  plate: plateBody,
   resin: z
     .strictObject({ polymer: polymer.optional(), sackId: z.string().max(100).optional() })
     .superRefine((resin, context) => {

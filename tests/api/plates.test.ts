@@ -57,6 +57,11 @@ describe('a plate', () => {
     expect(reply.body.revisions[0]).toMatchObject({ thicknessMm: 16, alloy: 'EN AW-6082-T6' });
   });
 
+  it('may say what is not judged yet, as a check request may', async () => {
+    const more = { draftDeg: 1, cutters: [{ diameterMm: 3 }] };
+    await submit({ name: 'With draft', ...plateBody('tile-spacer-4up', more) }).expect(201);
+  });
+
   it('may come as a form with its file, and gives back the very bytes under a safe name', async () => {
     const bytes = Buffer.from(sampleDxf('bike-shim-r12'), 'latin1');
     const reply = await api

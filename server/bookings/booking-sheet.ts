@@ -6,7 +6,7 @@ import {
   CONDITION_WORDS,
   HELD,
   KIND_WORDS,
-  missingText,
+  MISSING,
   NOT_ASKED_YET,
   plateText,
   STATUS_WORDS,
@@ -75,7 +75,7 @@ export function conditionLines(signOffsMissing: readonly string[]) {
     const label = CONDITION_WORDS[name];
     if (ask === null) return { label, value: NOT_ASKED_YET };
     if (name === 'sign-offs' && signOffsMissing.length > 0) {
-      return { label, value: missingText(signOffsMissing), strong: true };
+      return { label, value: MISSING.sinceBooked(signOffsMissing), strong: true };
     }
     return { label, value: HELD };
   });

@@ -18,6 +18,7 @@ import {
   ASKED,
   BOOKING_LABELS,
   CONDITION_WORDS,
+  MISSING,
   NOT_ASKED_YET,
   plateOptionText,
   SEE_BOOKING,
@@ -150,12 +151,21 @@ async function showForm(request: FastifyRequest, reply: FastifyReply, house: Che
       hasPlates: plates.length > 0,
       stepSeconds: rules.slotStepMinutes * 60,
       longestHours: rules.longestStretchMinutes / 60,
-      conditions: CONDITIONS.map(({ name, ask }) => ({
-        label: CONDITION_WORDS[name],
-        value: ask === null ? NOT_ASKED_YET : ASKED,
-      })),
+      conditions: conditionRows(missing),
     },
   );
+}
+
+/** What a booking will be asked, and what the member lacks of it already. */
+function conditionRows(signOffsMissing: readonly string[]) {
+  return CONDITIONS.map(({ name, ask }) => {
+    const label = CONDITION_WORDS[name];
+    if (ask === null) return { label, value: NOT_ASKED_YET };
+    if (name === 'sign-offs' && signOffsMissing.length > 0) {
+      return { label, value: MISSING.toBook(signOffsMissing), strong: true };
+    }
+    return { label, value: ASKED };
+  });
 }
 
 type Verdicts = ReadonlyMap<string, PlateVerdict>;

@@ -33,7 +33,7 @@ export async function showWaiting(request: FastifyRequest, reply: FastifyReply, 
     {
       rows: waiting.map((one, i) => ({
         number: i + 1,
-        name: `${one.displayName}, ${one.title.toLowerCase()}`,
+        name: `${one.displayName}: ${one.title}`,
         more: one.note ?? '',
         when: `since ${dateText(one.askedAt, zone)}`,
         href: `/inductions/witness/${one.id}`,
@@ -120,11 +120,11 @@ async function sendWitness(request: FastifyRequest, reply: FastifyReply, house: 
     house,
     'inductions/witness',
     {
-      title: `${displayName}, ${title.toLowerCase()}`,
+      title: `${displayName}: ${title}`,
       kicker: 'Witness and sign off',
       current: 'inductions',
       titleBlock: [
-        { label: 'Sheet', value: `Practical part, ${title.toLowerCase()}` },
+        { label: 'Sheet', value: `Practical part: ${title}` },
         { label: 'Contents', value: `version ${version}` },
         { label: 'Witness', value: actor.displayName },
         { label: 'Valid for', value: monthsText(induction.refreshMonths) },

@@ -8,8 +8,8 @@ import { testHouse } from '../support/app.js';
 import { testDatabase } from '../support/database.js';
 import { furnishPress } from '../support/gullwing-house.js';
 import { LONG_AGO, plainPlate, plainReport } from '../support/plain-rows.js';
-import { codesOf } from '../support/requests.js';
-import { signedInMember } from '../support/sign-in.js';
+import { codesOf, visitorOf } from '../support/requests.js';
+import { bearerOf, makeMember, signedInMember } from '../support/sign-in.js';
 
 /** A Monday, 08:00 in Dublin. */
 const NOW = '2026-11-23T08:00:00Z';
@@ -80,13 +80,44 @@ describe('booking', () => {
       status: 422,
       codes: ['signoff-missing'],
     });
-    expect(none.body.reasons[0].message).toContain('press-operation, plate-change');
+    expect(none.body.reasons[0].message).toContain(': Press operation, Plate change.');
     expect(none.body.reasons[0].fix).toContain('ask for a witness');
     await sign(someone.id, 'press-operation');
     const one = await book(someone);
-    expect(one.body.reasons[0].message).toContain(': plate-change.');
+    expect(one.body.reasons[0].message).toContain(': Plate change.');
     await sign(someone.id, 'plate-change');
     await book(someone).expect(201);
+  });
+
+  it('names competences as people do, wherever it tells what is missing', async () => {
+    const visitor = visitorOf(house);
+    const someone = await makeMember(house, 'member', []);
+    await visitor.signIn(someone);
+    const plateId = await plainPlate(database, someone.id);
+    await plainReport(database, plateId, 'clear');
+    const empty = (await visitor.get('/bookings/new').expect(200)).text;
+    expect(empty).toContain('<b>missing: Press operation, Plate change</b>');
+    expect(empty).toContain('You are not signed off for Press operation and Plate change.');
+    await sign(someone.id, 'press-operation');
+    const change = await sign(someone.id, 'plate-change');
+    expect((await visitor.get('/bookings/new').expect(200)).text).not.toContain('missing: ');
+    const { body } = await book({ plateId, headers: await bearerOf(house, someone) }).expect(201);
+    await revoke(change).expect(200);
+    const steward = visitorOf(house);
+    await steward.signIn(kofi.member);
+    const pages = [
+      await visitor.get(`/bookings/${body.id}`).expect(200),
+      await visitor.get('/notices').expect(200),
+      await steward.get('/desk').expect(200),
+      await steward.get('/trail').expect(200),
+    ].map(({ text }) => text);
+    expect(pages[0]).toContain('<b>missing now: Plate change</b>');
+    expect(pages[2]).toContain('a sign-off is missing: Plate change');
+    expect(pages[3]).toContain(`revoked a sign-off of ${someone.displayName} for Plate change`);
+    for (const text of pages) {
+      expect(text).toContain('Plate change');
+      expect(text.replace(/(href|action)="[^"]*"/g, '')).not.toMatch(/plate-change|press-operation/);
+    }
   });
 
   it('lists a missing sign-off with every other reason', async () => {

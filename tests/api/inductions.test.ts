@@ -211,6 +211,7 @@ describe('the witness’s sheet', () => {
     const half = await steward.submit(path, path, { item0: 'on', note: 'Careful hands.' });
     expect(half.status).toBe(422);
     expect(half.text).toContain('href="#item1"');
+    expect(half.text).toContain(`<h1>${wren.member.displayName}: Saw</h1>`);
     expect(half.text).toContain('href="#eighteen"');
     expect(half.text).toMatch(/id="item0"[^>]* checked/);
     expect(half.text).toContain('Careful hands.');

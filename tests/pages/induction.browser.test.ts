@@ -129,7 +129,7 @@ it('leads from an invitation to press time of one’s own, by the keyboard alone
   const day = new Date(house.clock.now().getTime() + 3 * DAY_MS).toISOString().slice(0, 10);
   const form = `/bookings/new?plateId=${plate.body.id}&polymer=PP&date=${day}&from=12:00&to=14:00`;
   await page.goto(form);
-  expect(await page.getByRole('status').textContent()).toContain('press-operation and plate-change');
+  expect(await page.getByRole('status').textContent()).toContain('Press operation and Plate change');
   await press(button(page, 'Book the press'));
   expect(await page.getByRole('alert').textContent()).toContain('A sign-off is missing');
 

@@ -1,5 +1,6 @@
 import type { AuditAction } from '../../audit/actions.js';
 import type { TrailEntry } from '../../audit/store.js';
+import { nameOfCompetence } from './competences.js';
 import { RULE_WORDS } from './shop.js';
 import { momentText, spanText } from './times.js';
 
@@ -16,6 +17,12 @@ function detail({ details }: Told, name: string, otherwise = ''): string {
 function after(told: Told, name: string, before = ': '): string {
   const value = detail(told, name);
   return value === '' ? '' : `${before}${value}`;
+}
+
+/** The same with a competence, by its name. */
+function afterCompetence(told: Told, before = ': '): string {
+  const competence = detail(told, 'competence');
+  return competence === '' ? '' : `${before}${nameOfCompetence(competence)}`;
 }
 
 function moment(told: Told, name: string, before = ' '): string {
@@ -69,15 +76,15 @@ const ACTIONS = {
   'booking-moved': (told) => `moved a booking${span(told, ' to ')}`,
   'booking-cancelled': () => 'cancelled a booking',
   'booking-needs-attention': (told) => `marked a booking as needing attention${after(told, 'reason')}`,
-  'witness-asked': (told) => `asked for a witness${after(told, 'competence')}`,
-  'signed-off': (told) => `signed off ${told.about ?? 'a member'}${after(told, 'competence', ' for ')}`,
+  'witness-asked': (told) => `asked for a witness${afterCompetence(told)}`,
+  'signed-off': (told) => `signed off ${told.about ?? 'a member'}${afterCompetence(told, ' for ')}`,
   'sign-off-revoked': (told) =>
-    `revoked a sign-off of ${told.about ?? 'a member'}${after(told, 'competence', ' for ')}`,
+    `revoked a sign-off of ${told.about ?? 'a member'}${afterCompetence(told, ' for ')}`,
   'founding-declaration': (told) =>
-    `made the founding declaration, without a witness${after(told, 'competence', ', for ')}`,
-  'competence-added': (told) => `added a competence${after(told, 'competence')}`,
+    `made the founding declaration, without a witness${afterCompetence(told, ', for ')}`,
+  'competence-added': (told) => `added a competence${afterCompetence(told)}`,
   'induction-written': (told) =>
-    `wrote version ${detail(told, 'version', 'anew')} of an induction${after(told, 'competence')}`,
+    `wrote version ${detail(told, 'version', 'anew')} of an induction${afterCompetence(told)}`,
   'shop-rules-set': (told) =>
     `set version ${detail(told, 'version', 'anew')} of the shop rules${moment(told, 'validFrom', ', in force from ')}${ruleLabels(told)}`,
   'closure-made': (told) => `closed the workshop${span(told, ' on ')}${after(told, 'note')}`,

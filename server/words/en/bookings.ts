@@ -1,4 +1,5 @@
 import type { ConditionName } from '../../bookings/conditions.js';
+import { nameOfCompetence, namesOfCompetences } from './competences.js';
 
 /** What each condition of a booking asks, as a line of a list. */
 export const CONDITION_WORDS: { readonly [name in ConditionName]: string } = {
@@ -17,14 +18,15 @@ export const CONDITION_WORDS: { readonly [name in ConditionName]: string } = {
 
 /** What a booking lost, going on from “it needs attention”. */
 export const LOST_CONDITION = {
-  signOff: (competences: readonly string[]) => `a sign-off is missing: ${competences.join(', ')}`,
+  signOff: (competences: readonly string[]) => `a sign-off is missing: ${namesOfCompetences(competences)}`,
   suspended: 'the member is suspended',
 } as const;
 
 /** What is missing of the sign-offs, as a value beside the condition. */
-export function missingText(competences: readonly string[]): string {
-  return `missing now: ${competences.join(', ')}`;
-}
+export const MISSING = {
+  toBook: (competences: readonly string[]) => `missing: ${namesOfCompetences(competences)}`,
+  sinceBooked: (competences: readonly string[]) => `missing now: ${namesOfCompetences(competences)}`,
+} as const;
 
 export const NOT_ASKED_YET = 'not asked for yet';
 export const HELD = 'held when it was booked';
@@ -95,7 +97,7 @@ export function signOffNotice(competences: readonly string[]) {
   return {
     verdict: 'caution',
     strong: 'You cannot book yet.',
-    text: `You are not signed off for ${competences.join(' and ')}.`,
+    text: `You are not signed off for ${competences.map(nameOfCompetence).join(' and ')}.`,
     link: { href: '/inductions', text: 'See the inductions' },
   } as const;
 }

@@ -1,5 +1,6 @@
 import { CHECKS } from '../../engineering/finding.js';
 import type { HouseReasonCode, Reason } from '../../reasons.js';
+import { namesOfCompetences } from './competences.js';
 import type { ReasonWords } from './drawing-reasons.js';
 import { nameOfCheck } from './findings.js';
 import { PASSWORD_FAULTS } from './passwords.js';
@@ -21,6 +22,14 @@ function checkNames(reason: Reason): string {
     .filter(Boolean);
   const names = checks.map((check) => CHECKS.find((one) => one === check)).filter((one) => one !== undefined);
   return names.length === 0 ? '' : ` (${names.map(nameOfCheck).join(', ')})`;
+}
+
+/** ": Press operation, Plate change". */
+function competenceNames(reason: Reason): string {
+  const competences = String(reason.figures?.competences ?? '')
+    .split(', ')
+    .filter(Boolean);
+  return competences.length === 0 ? '' : `: ${namesOfCompetences(competences)}`;
 }
 
 /** Sentences for everything the service refuses, drawings apart. */
@@ -255,7 +264,7 @@ export const HOUSE_REASONS = {
     fix: 'Save it as CSV in UTF-8, with the columns “name” and “email” and, if you like, “role”.',
   }),
   'signoff-missing': (reason) => ({
-    message: `A sign-off is missing for all of that time${given(reason, 'competences', ': ')}.`,
+    message: `A sign-off is missing for all of that time${competenceNames(reason)}.`,
     fix: 'Open the inductions: read, answer, and ask for a witness. Or choose a time before the sign-off ends.',
   }),
   'signoff-oneself': () => ({

@@ -7,7 +7,7 @@ import { memberHeld } from '../members/store.js';
 import { Refusal, refuse } from '../reasons.js';
 import { rulesAt } from '../shop/store.js';
 import { FIRST_COMPETENCES, layFirstContents } from './first-contents.js';
-import { foundedByAnother, insertSignOff, standingStewards } from './sign-off-store.js';
+import { foundingOver, insertSignOff } from './sign-off-store.js';
 import { missingCompetences } from './standing.js';
 import { inductionOf } from './store.js';
 import { validUntil } from './valid-until.js';
@@ -20,8 +20,8 @@ export interface DeclarationWanted {
 
 /**
  * The founding admin declares what they can do, because there is nobody yet who could have watched. The trail and
- * every sheet mark it as such. Only one member ever founds, and only while nobody stewards: everybody else is
- * witnessed.
+ * every sheet mark it as such. Only one member ever founds, and only until somebody was signed off for stewarding:
+ * after that everybody is witnessed, the founder too.
  *
  * @returns the ids of the sign-offs made; a competence for which one stands already is passed over
  */
@@ -34,8 +34,7 @@ export async function declareFounding(
   if (forbidden !== undefined) return forbidden;
   await memberHeld(tx, memberId);
   if (!eighteenOrOlder) return refuse('signoff-under-eighteen', { field: 'eighteenOrOlder' });
-  const stewards = await standingStewards(tx, now);
-  if (stewards.length > 0 || (await foundedByAnother(tx, memberId))) return refuse('founding-over');
+  if (await foundingOver(tx, memberId)) return refuse('founding-over');
   const { timeZone } = await rulesAt(tx, now);
   const ids: string[] = [];
   for (const competence of await missingCompetences(tx, memberId, [...new Set(competences)], now)) {

@@ -24,7 +24,7 @@ import { ownWay } from './own-way.js';
 import { blockViews } from './part-view.js';
 import { ruleOf } from './rule-view.js';
 import { competenceName } from './schemas.js';
-import { foundedByAnother, standingStewards } from './sign-off-store.js';
+import { foundingOver } from './sign-off-store.js';
 import { standingOf } from './standing-view.js';
 import { inductionOf, inductions, openRequests } from './store.js';
 import { partsDone } from './views.js';
@@ -80,11 +80,10 @@ export async function showInductions(request: FastifyRequest, reply: FastifyRepl
 }
 
 /** Whether the founding declaration can still be made by the one who asks. */
-async function mayDeclare(request: FastifyRequest, { database, now }: House): Promise<boolean> {
+async function mayDeclare(request: FastifyRequest, { database }: House): Promise<boolean> {
   const actor = actorOf(request);
   if (!may(actor, 'sign-off-declare', { ownerId: actor.memberId })) return false;
-  const stewards = await standingStewards(database, now());
-  return stewards.length === 0 && !(await foundedByAnother(database, actor.memberId));
+  return !(await foundingOver(database, actor.memberId));
 }
 
 /** One induction: its parts, how one stands, and asking for a witness. */

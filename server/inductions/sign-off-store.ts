@@ -105,9 +105,15 @@ export async function standingStewards(db: Queryable, at: Date): Promise<readonl
   return rows.map(({ id }) => id);
 }
 
-/** True once somebody other than this member has made the founding declaration. */
-export async function foundedByAnother(db: Queryable, memberId: string): Promise<boolean> {
-  const rows = await db.query('select from sign_off where founding and member_id <> $1 limit 1', [memberId]);
+/**
+ * True once this member cannot found any more: another has, or a steward was ever signed off, whatever became of
+ * that.
+ */
+export async function foundingOver(db: Queryable, memberId: string): Promise<boolean> {
+  const rows = await db.query(
+    `select from sign_off where competence = 'stewarding' or (founding and member_id <> $1) limit 1`,
+    [memberId],
+  );
   return rows.length > 0;
 }
 

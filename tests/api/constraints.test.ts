@@ -260,4 +260,25 @@ describe('whoever writes, the database', () => {
     );
     expect(await refusedBy(twice)).toMatchObject({ sqlState: '23505', constraint: 'plate_report_once' });
   });
+
+  it('lets a closure be lifted once, and nothing else about it change', async () => {
+    const { startsAt, endsAt } = freshSpan();
+    const [closure] = await database.query<{ id: string }>(
+      'insert into closure (starts_at, ends_at, note, created_at) values ($1, $2, $3, $4) returning id',
+      [startsAt, endsAt, 'stocktake', LONG_AGO],
+    );
+    const change = (set: string) =>
+      refusedBy(database.query(`update closure set ${set} where id = $1`, [closure?.id ?? '']));
+    const refused = { sqlState: 'PS001', constraint: 'closure_only_lifted' };
+    expect(await change(`note = 'other'`)).toEqual(refused);
+    expect(await change(`lifted_at = now(), ends_at = ends_at + interval '1 hour'`)).toEqual(refused);
+    expect(await change(`lifted_at = now()`)).toBeUndefined();
+    expect(await change(`lifted_at = null`)).toEqual(refused);
+    expect(await change(`lifted_at = now() + interval '1 hour'`)).toEqual(refused);
+  });
+
+  it.each(['closure', 'member_suspension'])('never empties %s', async (table) => {
+    const emptied = database.query(`truncate ${table} cascade`);
+    expect(await refusedBy(emptied)).toEqual({ sqlState: 'PS001', constraint: `${table}_append_only` });
+  });
 });

@@ -454,6 +454,29 @@ describe('the founding declaration', async () => {
       .expect(201);
   });
 
+  it('is over for good: a founder whose sign-off was revoked is witnessed as everybody is', async () => {
+    const again = await testDatabase();
+    const fourthHouse = await testHouse(again, { at: NOW });
+    const founder = await signedInMember(fourthHouse, 'admin', []);
+    await transact(again, (tx) => declareAtFounding(tx, { memberId: founder.member.id, at: new Date(NOW) }));
+    const steward = await signedInMember(fourthHouse, 'steward');
+    await again.query(
+      `insert into sign_off_end (sign_off_id, kind, ended_by, reason, ended_at)
+       select id, 'revoked', $2, 'Tied the guard back.', $3 from sign_off where founding and member_id = $1`,
+      [founder.member.id, steward.member.id, new Date(NOW)],
+    );
+    await again.query(`update member set state = 'suspended' where id = $1`, [steward.member.id]);
+    fourthHouse.clock.turn(1);
+    const reply = await supertest(fourthHouse.url)
+      .post('/api/v1/signoffs/declaration')
+      .set(founder.headers)
+      .send({ competences: ['press-operation'], eighteenOrOlder: true });
+    expect({ status: reply.status, codes: codesOf(reply) }).toEqual({
+      status: 409,
+      codes: ['founding-over'],
+    });
+  });
+
   it('comes with the founding of a house, for what every house begins with', async () => {
     const empty = await testDatabase();
     const thirdHouse = await testHouse(empty, { at: NOW });

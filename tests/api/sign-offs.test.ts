@@ -264,8 +264,8 @@ describe('at the same moment', () => {
 
 describe('whoever writes, the database', () => {
   /** The name of the constraint that a change is refused by. */
-  async function refusedBy(sql: string, values: readonly (string | Date)[] = []) {
-    const error = await database.query(sql, values).then(
+  async function refusedBy(sql: string, values: readonly (string | Date)[] = [], db = database) {
+    const error = await db.query(sql, values).then(
       () => undefined,
       (thrown: unknown) => thrown,
     );
@@ -309,12 +309,54 @@ describe('whoever writes, the database', () => {
     expect(await refusedBy(founding, [wren.member.id, odile.member.id])).toMatchObject({ constraint });
   });
 
-  it('knows one founder', async () => {
+  describe('of a house that nobody stewards yet', async () => {
+    const FOUNDING = `insert into sign_off (member_id, competence, version, signed_by, founding, eighteen_or_older,
+      signed_at, valid_until) values ($1, $2, 1, $1, true, true, $3::timestamptz, $3 + interval '1 year')`;
+    const fresh = await testDatabase();
+    const freshHouse = await testHouse(fresh, { at: NOW });
+    const [first, second, steward] = [
+      await makeMember(freshHouse, 'admin', []),
+      await makeMember(freshHouse, 'admin', []),
+      await makeMember(freshHouse, 'steward', ['press-operation']),
+    ];
+    const at = (minutes: number) => new Date(Date.parse(NOW) + minutes * 60_000);
+    const declared = (id: string, competence: string, minutes: number) =>
+      refusedBy(FOUNDING, [id, competence, at(minutes)], fresh);
+
+    it('knows one founder, who founds once', async () => {
+      expect(await declared(first.id, 'granulator', 0)).toBeUndefined();
+      expect(await declared(second.id, 'stewarding', 0)).toMatchObject({
+        constraint: 'sign_off_one_founder',
+      });
+      expect(await declared(first.id, 'stewarding', 1)).toBeUndefined();
+      expect(await declared(first.id, 'drying-oven', 1)).toBeUndefined();
+      const constraint = 'sign_off_founding_once';
+      expect(await declared(first.id, 'press-operation', 2)).toMatchObject({ constraint });
+      await fresh.query(
+        `insert into sign_off_end (sign_off_id, kind, ended_by, reason, ended_at)
+         select id, 'revoked', $1, 'Tied the guard back.', $2 from sign_off where founding`,
+        [steward.id, at(3)],
+      );
+      expect(await declared(first.id, 'drying-oven', 1)).toMatchObject({ constraint });
+      expect(await declared(first.id, 'stewarding', 4)).toMatchObject({ constraint });
+    });
+  });
+
+  it('lets nobody found once a steward was signed off', async () => {
     const founding = `${INSERT}, true, true, now(), now() + interval '1 year')`;
-    const [first, second] = [await makeMember(house, 'admin', []), await makeMember(house, 'admin', [])];
-    expect(await refusedBy(founding, [first.id, first.id])).toBeUndefined();
-    const constraint = 'sign_off_one_founder';
-    expect(await refusedBy(founding, [second.id, second.id])).toMatchObject({ constraint });
+    const { id } = await makeMember(house, 'admin', []);
+    const constraint = 'sign_off_founding_once';
+    expect(await refusedBy(founding, [id, id])).toMatchObject({ constraint });
+  });
+
+  it.each([
+    ['before it was signed', () => [odile.member.id, new Date(0)], 'sign_off_end_order'],
+    ['by who has it', (id: string) => [id, new Date('2100-01-01')], 'sign_off_end_never_oneself'],
+  ] as const)('lets no sign-off end %s', async (_what, byAndAt, constraint) => {
+    const { member, signOff } = await signedOff();
+    const end = `insert into sign_off_end (sign_off_id, kind, ended_by, reason, ended_at)
+      values ($1, 'revoked', $2, 'Tied the guard back.', $3)`;
+    expect(await refusedBy(end, [signOff.id, ...byAndAt(member.id)])).toMatchObject({ constraint });
   });
 
   it.each([

@@ -284,7 +284,7 @@ export const HOUSE_REASONS = {
     fix: 'Load the member’s sign-offs again; there may be nothing left to revoke.',
   }),
   'founding-over': () => ({
-    message: 'The founding declaration is for the founding admin, while nobody stewards yet.',
+    message: 'The founding declaration is for the founding admin, until the first steward is signed off.',
     fix: 'Read the induction, answer, and ask a steward to witness.',
   }),
   'induction-unfinished': (reason) => ({

@@ -2,9 +2,9 @@ import { recordAudit } from '../audit/record-audit.js';
 import type { Ctx } from '../context.js';
 import { type Listener, type SignOffEnded, tell } from '../listeners.js';
 import { refusalUnless } from '../members/permissions.js';
-import { memberHeld } from '../members/store.js';
 import { notify } from '../notices/notify.js';
-import { type Refusal, refuse } from '../reasons.js';
+import { Refusal, refuse } from '../reasons.js';
+import { memberBesideSteward } from './beside-steward.js';
 import { endSignOff, signOffById } from './sign-off-store.js';
 
 export interface RevokeWanted {
@@ -34,7 +34,8 @@ export async function revoke(
     what: 'sign-off',
   });
   if (forbidden !== undefined) return forbidden;
-  await memberHeld(tx, memberId);
+  const member = await memberBesideSteward(ctx, memberId);
+  if (member instanceof Refusal) return member;
   const held = await signOffById(tx, signOffId);
   if (held === undefined || held.endKind !== null || held.validUntil <= now) return refuse('signoff-ended');
   await endSignOff(tx, signOffId, { kind: 'revoked', by: actor.memberId, reason, at: now });

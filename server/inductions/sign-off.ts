@@ -1,10 +1,10 @@
 import { recordAudit } from '../audit/record-audit.js';
 import type { Ctx } from '../context.js';
 import { mayAtAll, refusalUnless } from '../members/permissions.js';
-import { memberHeld } from '../members/store.js';
 import { notify } from '../notices/notify.js';
-import { type Refusal, refuse } from '../reasons.js';
+import { Refusal, refuse } from '../reasons.js';
 import { rulesAt } from '../shop/store.js';
+import { memberBesideSteward } from './beside-steward.js';
 import { endSignOff, insertSignOff } from './sign-off-store.js';
 import { standingSignOff } from './standing.js';
 import { closeRequest, inductionOf, inductionVersion, openRequest } from './store.js';
@@ -32,7 +32,8 @@ export async function signOff(ctx: Ctx, wanted: SignOffWanted): Promise<string |
   const { actor, now, tx } = ctx;
   const { memberId, competence } = wanted;
   if (!mayAtAll(actor, 'sign-off-give')) return refuse('not-allowed', { figures: { needs: 'a steward' } });
-  const member = await memberHeld(tx, memberId);
+  const member = await memberBesideSteward(ctx, memberId);
+  if (member instanceof Refusal) return member;
   if (member === undefined || member.state === 'left') {
     return refuse('not-found', { field: 'memberId', figures: { what: 'member' } });
   }

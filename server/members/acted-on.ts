@@ -1,5 +1,5 @@
 import type { Ctx } from '../context.js';
-import { type Refusal, refuse } from '../reasons.js';
+import { Refusal, refuse } from '../reasons.js';
 import { type Action, refusalUnless, type Subject } from './permissions.js';
 import { type Member, membersHeld } from './store.js';
 
@@ -13,18 +13,27 @@ export function subjectOf({ id, role }: Pick<Member, 'id' | 'role'>): Subject {
  * come before or after what was done by them, never halfway.
  */
 export async function memberActedOn(
-  { actor, tx }: Pick<Ctx, 'actor' | 'tx'>,
+  ctx: Pick<Ctx, 'actor' | 'tx'>,
   action: Action,
   memberId: string,
 ): Promise<Member | Refusal> {
-  const held = await membersHeld(tx, [actor.memberId, memberId]);
-  if (!isAsItWas(actor, held)) return refuse('session-ended');
-  const member = held.find(({ id }) => id === memberId);
+  const { actor } = ctx;
+  const member = await memberBesideActor(ctx, memberId);
+  if (member instanceof Refusal) return member;
   if (member === undefined) return refuse('not-found', { figures: { what: 'member' } });
   const seen = { by: 'member-see', what: 'member' } as const;
   const forbidden = refusalUnless(actor, action, subjectOf(member), seen);
   if (forbidden !== undefined) return forbidden;
   return member.state === 'left' ? refuse('member-left') : member;
+}
+
+/** A member, held together with the actor; a refusal once the actor is not what they were when they asked. */
+export async function memberBesideActor(
+  { actor, tx }: Pick<Ctx, 'actor' | 'tx'>,
+  memberId: string,
+): Promise<Member | undefined | Refusal> {
+  const held = await membersHeld(tx, [actor.memberId, memberId]);
+  return isAsItWas(actor, held) ? held.find(({ id }) => id === memberId) : refuse('session-ended');
 }
 
 /** As `memberActedOn` where there is nobody to act on yet: why the actor may not, or nothing. */

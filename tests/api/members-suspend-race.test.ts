@@ -6,6 +6,7 @@ import { memberHeld, setState } from '../../server/members/store.js';
 import { testHouse } from '../support/app.js';
 import { testDatabase } from '../support/database.js';
 import { bearerOf, makeMember, signedInMember, type TestMember } from '../support/sign-in.js';
+import { untilSomebodyWaits } from '../support/waiting.js';
 
 const ROUNDS = 48;
 
@@ -51,21 +52,10 @@ it('who signs in while a suspension is under way waits for it, and is turned awa
   const signingIn = await transact(database, async (tx) => {
     await memberHeld(tx, member.id);
     const asking = signIn(member);
-    await untilSomebodyWaits();
+    await untilSomebodyWaits(database);
     await setState(tx, member.id, 'suspended');
     return { asking };
   });
   expect(await signingIn.asking).toBe('turned away');
   expect(await sessionsOpen(member)).toBe(0);
 });
-
-/** Until a statement waits for a row that another transaction holds. */
-async function untilSomebodyWaits(): Promise<void> {
-  for (;;) {
-    const waiting = await database.query(
-      `select from pg_stat_activity where datname = current_database() and wait_event_type = 'Lock'`,
-    );
-    if (waiting.length > 0) return;
-    await sleep(2);
-  }
-}

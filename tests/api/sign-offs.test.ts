@@ -1,11 +1,14 @@
 import supertest from 'supertest';
 import { describe, expect, it } from 'vitest';
 import { pgFaultOf } from '../../server/database/pg-fault.js';
+import { transact } from '../../server/database/transaction.js';
 import { signOffReply, signOffsReply } from '../../server/inductions/schemas.js';
+import { memberHeld } from '../../server/members/store.js';
 import { testHouse } from '../support/app.js';
 import { testDatabase } from '../support/database.js';
 import { codesOf } from '../support/requests.js';
 import { makeMember, signedInMember } from '../support/sign-in.js';
+import { untilSomebodyWaits } from '../support/waiting.js';
 
 /** 10:00 in Dublin, on the last day of a month that the next February does not have. */
 const NOW = '2026-10-31T10:00:00Z';
@@ -258,6 +261,68 @@ describe('at the same moment', () => {
         [201, 409],
         [409, 200],
       ]).toContainEqual([signed.status, revoked.status]);
+    }
+  });
+});
+
+describe('a steward whose stewarding is revoked meanwhile', () => {
+  /** A steward, and the id of what makes them one. */
+  async function steward() {
+    const made = await signedInMember(house, 'steward', []);
+    const { body } = await sign(made.member.id, { competence: 'stewarding' }).expect(201);
+    return { ...made, stewardingId: signOffReply.decode(body).id };
+  }
+
+  /** Revokes the stewarding while the steward asks; gives what the steward is answered. */
+  async function revokedWhile(ask: (headers: Headers) => PromiseLike<supertest.Response>) {
+    const { member, headers, stewardingId } = await steward();
+    const { reply } = await transact(database, async (tx) => {
+      await memberHeld(tx, member.id);
+      let answered = false;
+      const asking = Promise.resolve(ask(headers)).finally(() => {
+        answered = true;
+      });
+      await untilSomebodyWaits(database, () => answered);
+      await tx.query(
+        `insert into sign_off_end (sign_off_id, kind, ended_by, reason, ended_at)
+         values ($1, 'revoked', $2, 'Tied the guard back.', $3)`,
+        [stewardingId, odile.member.id, house.clock.now()],
+      );
+      return { reply: asking };
+    });
+    return reply;
+  }
+
+  it('signs nobody off', async () => {
+    const { id } = await makeMember(house, 'member', []);
+    expect((await revokedWhile((headers) => sign(id, {}, headers))).status).toBe(403);
+    expect(await database.query('select from sign_off where member_id = $1', [id])).toEqual([]);
+  });
+
+  it('revokes nothing', async () => {
+    const { signOff } = await signedOff();
+    expect((await revokedWhile((headers) => revoke(signOff.id, headers))).status).toBe(403);
+    expect(await database.query('select from sign_off_end where sign_off_id = $1', [signOff.id])).toEqual([]);
+  });
+
+  it('has signed before it, or not at all', async () => {
+    const ROUNDS = 12;
+    for (let round = 0; round < ROUNDS; round++) {
+      const { member, headers, stewardingId } = await steward();
+      const { id } = await makeMember(house, 'member', []);
+      const [signed, revoked] = await Promise.all([sign(id, {}, headers), revoke(stewardingId)]);
+      expect(revoked.status).toBe(200);
+      expect([201, 403], `round ${round}`).toContain(signed.status);
+      const trail = await database.query<{ action: string }>(
+        `select action from audit_entry where subject_id = $1 or (action = 'signed-off' and actor_id = $2)
+           and subject_id <> $1 order by id`,
+        [stewardingId, member.id],
+      );
+      const told = ['signed-off', ...(signed.status === 201 ? ['signed-off'] : []), 'sign-off-revoked'];
+      expect(
+        trail.map(({ action }) => action),
+        `round ${round}`,
+      ).toEqual(told);
     }
   });
 });

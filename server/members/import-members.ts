@@ -7,6 +7,7 @@ import { insertInvitations } from './links.js';
 import { type MemberTable, readMemberTable, type TableLine } from './member-table.js';
 import { newLink } from './one-time-link.js';
 import { refusalUnless } from './permissions.js';
+import { replaceInvitations } from './replace-invitations.js';
 import { emailsTaken } from './store.js';
 
 export interface LineInvited extends TableLine {
@@ -49,6 +50,9 @@ export async function importMembers(ctx: Ctx, bytes: Uint8Array): Promise<Member
   if (ended !== undefined) return ended;
   const invited = table.lines.map((line) => ({ ...line, ...newLink('invitation', now) }));
   if (invited.length > 0) {
+    const emails = invited.map(({ email }) => email);
+    const kept = await replaceInvitations(ctx, emails);
+    if (kept !== undefined) return kept;
     await insertInvitations(tx, invited, { by: actor.memberId, at: now });
     await recordAudit(tx, {
       at: now,

@@ -5,6 +5,7 @@ import { actorHeld } from './acted-on.js';
 import { insertInvitations } from './links.js';
 import { newLink } from './one-time-link.js';
 import { refusalUnless } from './permissions.js';
+import { replaceInvitations } from './replace-invitations.js';
 import { emailKey, memberByEmail } from './store.js';
 
 export interface InvitationWanted {
@@ -29,6 +30,8 @@ export async function invite(ctx: Ctx, wanted: InvitationWanted): Promise<Invite
   if (ended !== undefined) return ended;
   const email = emailKey(wanted.email);
   if ((await memberByEmail(tx, email)) !== undefined) return refuse('email-taken', { field: 'email' });
+  const kept = await replaceInvitations(ctx, [email]);
+  if (kept !== undefined) return kept;
   const { path, tokenHash, expiresAt } = newLink('invitation', now);
   const given = { ...wanted, email, tokenHash, expiresAt };
   const [id = ''] = await insertInvitations(tx, [given], { by: actor.memberId, at: now });

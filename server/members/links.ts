@@ -76,18 +76,33 @@ export interface NewInvitation {
   readonly expiresAt: Date;
 }
 
-/** Hands out invitations; an open one to the same address is withdrawn by it. Gives their ids in the same order. */
+/** An invitation that a newer one to the same address takes the place of. */
+export interface Replaced {
+  readonly id: string;
+  readonly role: Role;
+  readonly expiresAt: Date;
+}
+
+/** Withdraws what waits for any of the addresses, run out or not. */
+export async function withdrawInvitationsTo(
+  tx: Tx,
+  emails: readonly string[],
+  at: Date,
+): Promise<readonly Replaced[]> {
+  return tx.query<Replaced>(
+    `update one_time_link set withdrawn_at = $2, email = null, display_name = null
+     where purpose = 'invitation' and email = any($1::text[]) returning id, role, expires_at as "expiresAt"`,
+    [emails, at],
+  );
+}
+
+/** Hands out invitations to addresses for which none waits any more. Gives their ids in the same order. */
 export async function insertInvitations(
   tx: Tx,
   invitations: readonly NewInvitation[],
   handed: { readonly by: string; readonly at: Date },
 ): Promise<readonly string[]> {
   const column = <Name extends keyof NewInvitation>(name: Name) => invitations.map((given) => given[name]);
-  await tx.query(
-    `update one_time_link set withdrawn_at = $2, email = null, display_name = null
-     where purpose = 'invitation' and email = any($1::text[])`,
-    [column('email'), handed.at],
-  );
   const rows = await tx.query<{ id: string }>(
     `insert into one_time_link (purpose, token_hash, email, display_name, role, expires_at, handed_by, created_at)
      select 'invitation', t.token_hash, t.email, t.display_name, t.role, t.expires_at, $6, $7

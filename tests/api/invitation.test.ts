@@ -118,6 +118,22 @@ describe('an invitation', () => {
     await join(second.token).expect(201);
   });
 
+  it('is replaced by who could withdraw it, and the trail says so', async () => {
+    const waiting = await invite(admin.headers, { role: 'admin' });
+    const refused = await invite(steward.headers, { email: waiting.email });
+    expect([refused.reply.status, codesOf(refused.reply)]).toEqual([403, ['not-allowed']]);
+    const withdrawn = () =>
+      database.query('select action, actor_id from audit_entry where subject_id = $1 and action = $2', [
+        waiting.reply.body.id,
+        'invitation-withdrawn',
+      ]);
+    expect(await withdrawn()).toEqual([]);
+    await api.get(`/invitation/${waiting.token}`).expect(200);
+    expect((await invite(admin.headers, { email: waiting.email })).reply.status).toBe(201);
+    expect(await withdrawn()).toEqual([{ action: 'invitation-withdrawn', actor_id: admin.member.id }]);
+    await join(waiting.token).expect(404);
+  });
+
   it('to an address of a member is refused, also when they became one meanwhile', async () => {
     const { reply } = await invite(steward.headers, { email: admin.member.email });
     expect([reply.status, codesOf(reply)]).toEqual([409, ['email-taken']]);

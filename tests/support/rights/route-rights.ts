@@ -261,6 +261,8 @@ const PAGES: { readonly [route: string]: RouteRight } = {
     date: '2070-01-01',
     from: '12:00',
     to: '13:00',
+    seenStartsAt: '2069-12-31T12:00:00.000Z',
+    seenEndsAt: '2069-12-31T13:00:00.000Z',
   })),
   'GET /bookings/:id/cancel': onBooking('booking-cancel'),
   'POST /bookings/:id/cancel': onBooking('booking-cancel', reason),

@@ -34,6 +34,10 @@ export interface RouteRight {
 const named = ({ named: fields = {} }: Thing) => fields;
 const reason = () => ({ reason: 'for the matrix' });
 const span = { startsAt: '2070-01-01T12:00:00Z', endsAt: '2070-01-01T13:00:00Z' };
+let invited = 0;
+/** An address that no earlier try has left an invitation at. */
+const newAddress = () => `matrix-${++invited}@gullwing.example`;
+
 const hidden = (asks: Action): RouteRight => ({ asks, seenBy: asks });
 const onMember = (asks: Action, body?: RouteRight['body']): RouteRight => ({
   asks,
@@ -106,7 +110,7 @@ const API: { readonly [route: string]: RouteRight } = {
   'POST /invitations': {
     asks: 'member-invite',
     things: ROLES_WISHED,
-    body: (thing) => ({ ...INVITED, ...named(thing) }),
+    body: (thing) => ({ ...INVITED, email: newAddress(), ...named(thing) }),
   },
   'POST /invitations/import': { asks: 'member-import', body: () => ({ csv: 'name,email', dryRun: true }) },
   'DELETE /invitations/:id': { asks: 'member-invite', seenBy: 'member-invite', things: INVITATIONS },
@@ -193,7 +197,7 @@ const PAGES: { readonly [route: string]: RouteRight } = {
   'POST /members/invite': {
     ...hidden('member-invite'),
     things: ROLES_WISHED,
-    body: (thing) => ({ ...INVITED, ...named(thing) }),
+    body: (thing) => ({ ...INVITED, email: newAddress(), ...named(thing) }),
   },
   'GET /members/import': hidden('member-import'),
   'POST /members/import': hidden('member-import'),

@@ -1,0 +1,132 @@
+import type { Queryable } from '../../database/queryable.js';
+import type { Tx } from '../../database/transaction.js';
+import type { CheckName, Verdict } from '../../engineering/finding.js';
+import type { FitReadings } from './readings.js';
+import type { Decision, Step } from './steps.js';
+
+/** What a clearance is about: a revision on a version of a bolster. */
+export interface ClearedThing {
+  readonly plateId: string;
+  readonly revision: number;
+  readonly bolsterId: string;
+  readonly bolsterVersion: number;
+}
+
+/** A finding that is no stop but not clear either, and was accepted as it is. */
+export interface AcceptedCaution {
+  readonly check: CheckName;
+  readonly verdict: Verdict;
+  /** What was said about this one; null where the decision's own note covers it. */
+  readonly note: string | null;
+}
+
+/** The report of one polymer that a production clearance stands on. */
+export interface AcceptedReport {
+  readonly polymer: string;
+  readonly reportId: string;
+  readonly cautions: readonly AcceptedCaution[];
+}
+
+/** One decision, with who made it. */
+export interface Clearance extends ClearedThing {
+  readonly id: string;
+  readonly bolsterName: string;
+  readonly step: Step;
+  readonly decision: Decision;
+  /** Null where nothing was measured. */
+  readonly readings: FitReadings | null;
+  readonly trialRunId: string | null;
+  readonly note: string | null;
+  readonly decidedBy: string;
+  readonly decidedByName: string;
+  readonly decidedAt: Date;
+  /** In the order of their polymers; empty but for a production clearance. */
+  readonly reports: readonly AcceptedReport[];
+}
+
+const CLEARANCE = `select c.id, c.plate_id as "plateId", c.revision, c.bolster_id as "bolsterId",
+  c.bolster_version as "bolsterVersion", b.name as "bolsterName", c.step, c.decision,
+  nullif(c.readings, '{}') as readings, c.trial_run_id as "trialRunId", c.note,
+  c.decided_by as "decidedBy", m.display_name as "decidedByName", c.decided_at as "decidedAt",
+  coalesce((select jsonb_agg(jsonb_build_object('polymer', r.polymer, 'reportId', r.report_id, 'cautions', r.cautions)
+    order by r.polymer) from clearance_report r where r.clearance_id = c.id), '[]') as reports
+  from clearance c join bolster b on b.id = c.bolster_id join member m on m.id = c.decided_by`;
+
+/** Every decision about a plate, latest first: of one revision, or of all for null. */
+export async function clearancesOf(
+  db: Queryable,
+  plateId: string,
+  revision: number | null,
+): Promise<readonly Clearance[]> {
+  return await db.query<Clearance>(
+    `${CLEARANCE} where c.plate_id = $1 and ($2::integer is null or c.revision = $2) order by c.place desc`,
+    [plateId, revision],
+  );
+}
+
+export async function clearanceById(db: Queryable, clearanceId: string): Promise<Clearance | undefined> {
+  const [row] = await db.query<Clearance>(`${CLEARANCE} where c.id = $1`, [clearanceId]);
+  return row;
+}
+
+/**
+ * The decisions about a revision on a version of a bolster, latest first; none of one that is not the latest revision
+ * of its plate, because nothing stands of it.
+ */
+export async function clearancesStanding(
+  db: Queryable,
+  { plateId, revision, bolsterId, bolsterVersion }: ClearedThing,
+): Promise<readonly Clearance[]> {
+  return await db.query<Clearance>(
+    `${CLEARANCE} join plate p on p.id = c.plate_id and p.latest_revision = c.revision
+     where c.plate_id = $1 and c.revision = $2 and c.bolster_id = $3 and c.bolster_version = $4
+     order by c.place desc`,
+    [plateId, revision, bolsterId, bolsterVersion],
+  );
+}
+
+export interface NewClearance extends ClearedThing {
+  readonly step: Step;
+  readonly decision: Decision;
+  readonly readings: FitReadings | null;
+  readonly trialRunId: string | null;
+  readonly note: string | null;
+  readonly by: string;
+  readonly at: Date;
+  readonly reports: readonly AcceptedReport[];
+}
+
+/**
+ * Adds a decision with the reports it stands on.
+ *
+ * @throws pg.DatabaseError PS005 `clearance_never_own`; PS002 `clearance_latest_revision`, `clearance_latest_bolster`,
+ *   `clearance_in_order`; PS003 `clearance_report_fits`
+ */
+export async function insertClearance(tx: Tx, made: NewClearance): Promise<string> {
+  const [row] = await tx.query<{ id: string }>(
+    `insert into clearance (plate_id, revision, bolster_id, bolster_version, step, decision, readings, trial_run_id,
+       note, decided_by, decided_at)
+     values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11) returning id`,
+    [
+      made.plateId,
+      made.revision,
+      made.bolsterId,
+      made.bolsterVersion,
+      made.step,
+      made.decision,
+      JSON.stringify(made.readings ?? {}),
+      made.trialRunId,
+      made.note,
+      made.by,
+      made.at,
+    ],
+  );
+  if (row === undefined) throw new Error('An inserted clearance did not come back.');
+  for (const { polymer, reportId, cautions } of made.reports) {
+    await tx.query(
+      'insert into clearance_report (clearance_id, polymer, report_id, cautions) values ($1, $2, $3, $4)',
+      [row.id, polymer, reportId, JSON.stringify(cautions)],
+    );
+  }
+  return row.id;
+}

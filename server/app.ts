@@ -6,6 +6,7 @@ import { auditPages } from './audit/pages.js';
 import { auditRoutes } from './audit/routes.js';
 import { cancelComing } from './bookings/cancel-coming.js';
 import { foreseeRules } from './bookings/foresee-rules.js';
+import { forgetCancelReasons } from './bookings/forget-cancel-reasons.js';
 import { nextBookings } from './bookings/next-bookings.js';
 import { bookingPages } from './bookings/pages.js';
 import { ownQuota } from './bookings/quota.js';
@@ -50,12 +51,14 @@ import { signOffRoutes } from './inductions/sign-off-routes.js';
 import { signOffsOf } from './inductions/sign-off-store.js';
 import { stewardsNow } from './inductions/standing.js';
 import type { Listeners } from './listeners.js';
+import { endStewarding } from './members/end-stewarding.js';
 import { identifyMembers } from './members/identify.js';
 import { tokenSecret } from './members/installation.js';
 import { memberPages } from './members/pages.js';
 import { memberRoutes } from './members/routes.js';
 import type { OwnMore } from './members/schemas.js';
 import { registerTokens } from './members/token.js';
+import { forgetNotices } from './notices/forget-notices.js';
 import { noticePages } from './notices/pages.js';
 import { noticeRoutes } from './notices/routes.js';
 import { unreadCount } from './notices/store.js';
@@ -86,9 +89,9 @@ export interface Dependencies {
 export async function buildApp({ settings, database, now }: Dependencies): Promise<FastifyInstance> {
   const place = async () => (await makerspaceName(database, now())) ?? 'A new makerspace';
   const listeners: Listeners = {
-    signOffEnded: [signOffLost],
+    signOffEnded: [signOffLost, endStewarding(stewardsNow)],
     memberSuspended: [memberLost],
-    memberLeft: [cancelComing, forgetInductionWords],
+    memberLeft: [cancelComing, forgetCancelReasons, forgetInductionWords, forgetNotices],
     founded: [declareAtFounding],
     rulesChanged: [rulesLost],
   };
@@ -99,7 +102,16 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     const waiting = noDeskFor(actor) === undefined ? waitingFor(actor) : null;
     return { notices: await unreadCount(database, actor.memberId), desk: (await waiting)?.length ?? null };
   };
-  const house: House = { settings, database, now, listeners, place, timeZone, counts };
+  const house: House = {
+    settings,
+    database,
+    now,
+    listeners,
+    stewardsAt: stewardsNow,
+    place,
+    timeZone,
+    counts,
+  };
   const app = newServer(house);
   const checks = createCheckPool({
     workers: settings.checkWorkers,
@@ -203,7 +215,7 @@ async function shareInfrastructure(app: FastifyInstance, house: House): Promise<
   await app.register(fastifyFormbody);
   await readUploads(app);
   await registerTokens(app, secret);
-  identifyMembers(app, house, stewardsNow);
+  identifyMembers(app, house);
   app.addHook('onRequest', closedUnlessOpen);
   await registerCsrf(app, house, secret);
   await registerOpenApi(app);

@@ -1,3 +1,4 @@
+import type { Queryable } from './database/queryable.js';
 import type { Tx } from './database/transaction.js';
 
 export const ROLES = ['member', 'steward', 'admin'] as const;
@@ -12,6 +13,9 @@ export interface Actor {
   readonly stewards: boolean;
   readonly sessionIdHash: string;
 }
+
+/** Whether a member's sign-off for `stewarding` stands at an instant. */
+export type StewardsAt = (db: Queryable, memberId: string, at: Date) => Promise<boolean>;
 
 /** What every command is given: the acting member, the instant (never the clock), the transaction. */
 export interface Ctx {

@@ -19,6 +19,7 @@ const HOUSE_REASONS = {
   'media-type-unsupported': 415,
   'too-many-requests': 429,
   'idempotency-key-reused': 422,
+  'answer-forgotten': 409,
   'polymer-unknown': 422,
   'screw-unknown': 422,
   'bolster-not-mounted': 422,
@@ -66,6 +67,7 @@ const HOUSE_REASONS = {
   'signoff-oneself': 403,
   'signoff-under-eighteen': 422,
   'signoff-stands': 409,
+  'invited-meanwhile': 409,
   'signoff-ended': 409,
   'founding-over': 409,
   'induction-unfinished': 422,
@@ -81,6 +83,7 @@ const HOUSE_REASONS = {
 
 export type HouseReasonCode = keyof typeof HOUSE_REASONS;
 export type ReasonCode = HouseReasonCode | DrawingRefusalCode;
+  'steward-stands': 409,
 
 export const REASON_CODES = [
   ...(Object.keys(HOUSE_REASONS) as HouseReasonCode[]),

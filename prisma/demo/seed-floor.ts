@@ -3,6 +3,7 @@ import { bookingsIn } from '../../server/bookings/store.js';
 import type { Actor } from '../../server/context.js';
 import type { Tx } from '../../server/database/transaction.js';
 import { accept } from '../../server/http/refused.js';
+import { stewardsNow } from '../../server/inductions/standing.js';
 import { invite } from '../../server/members/invite.js';
 import { close } from '../../server/shop/close.js';
 import { dayOf, openSpansOf, startOfDay } from '../../server/shop/opening-hours.js';
@@ -37,5 +38,5 @@ export async function seedComingRules(ctx: Acting): Promise<void> {
 
 /** Somebody is invited and has not come by yet. */
 export async function seedInvitation(ctx: Acting): Promise<void> {
-  accept(await invite(ctx, INVITED));
+  accept(await invite({ ...ctx, stewardsAt: stewardsNow }, INVITED));
 }

@@ -376,3 +376,11 @@ export async function weekHolds(db: Queryable, from: Date, to: Date): Promise<re
     [from, to],
   );
 }
+
+/** Forgets why bookings of a member were cancelled: words about a person who left. */
+export async function dropCancelReasons(tx: Tx, memberId: string): Promise<void> {
+  await tx.query(
+    'update booking set cancel_reason = null where member_id = $1 and cancel_reason is not null',
+    [memberId],
+  );
+}

@@ -1,4 +1,4 @@
-import type { Actor } from '../context.js';
+import type { Actor, StewardsAt } from '../context.js';
 import type { Database } from '../database/database.js';
 import type { Listeners } from '../listeners.js';
 import type { Settings } from '../settings.js';
@@ -12,6 +12,8 @@ export interface House {
   readonly now: () => Date;
   /** Who must know, in the same transaction, when something changes in an earlier room. */
   readonly listeners: Listeners;
+  /** Whether a member stewards; the rooms before the inductions are given it, for they do not know those. */
+  readonly stewardsAt: StewardsAt;
   /** The makerspace's name, for the head of every sheet. */
   readonly place: () => Promise<string>;
   /** The shop's own time zone. */

@@ -35,9 +35,10 @@ export async function answerKept<Reply extends z.ZodType>(
     [memberId, route, key],
   );
   if (kept === undefined) return undefined;
-  return kept.body_hash === hashOf(body)
-    ? z.decode(reply, kept.reply as z.input<Reply>)
-    : refuse('idempotency-key-reused', { field: 'Idempotency-Key' });
+  if (kept.body_hash !== hashOf(body)) return refuse('idempotency-key-reused', { field: 'Idempotency-Key' });
+  // Whoever it named has left; `forgetMember` took the answer, and that it was done stays.
+  if (kept.reply === null) return refuse('answer-forgotten', { field: 'Idempotency-Key' });
+  return z.decode(reply, kept.reply as z.input<Reply>);
 }
 
 /**

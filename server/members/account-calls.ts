@@ -29,7 +29,7 @@ export const accountRoutes: FastifyPluginAsyncZod<House> = async (api, house) =>
     async (request) =>
       accept(
         await transact(house.database, async (tx) => {
-          const ctx = { actor: actorOf(request), now: house.now(), tx };
+          const ctx = { actor: actorOf(request), now: house.now(), tx, stewardsAt: house.stewardsAt };
           return memberAfter(ctx, await rename(ctx, request.body));
         }),
       ),

@@ -41,7 +41,9 @@ export const accountPages: FastifyPluginAsync<House> = async (pages, house) => {
     const actor = actorOf(request);
     const { given, value, errors } = readForm(nameForm, request.body);
     if (errors !== undefined) return showAccount(request, reply.code(422), house, wrong(given, errors));
-    const outcome = await transact(house.database, (tx) => rename({ actor, now: house.now(), tx }, value));
+    const outcome = await transact(house.database, (tx) =>
+      rename({ actor, now: house.now(), tx, stewardsAt: house.stewardsAt }, value),
+    );
     if (outcome instanceof Refusal)
       return showAccount(request, refusing(reply, outcome), house, why(outcome));
     return reply.redirect('/account?just=name', 303);

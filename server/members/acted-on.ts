@@ -1,7 +1,12 @@
-import type { Ctx } from '../context.js';
+import type { Actor, Ctx, StewardsAt } from '../context.js';
 import { Refusal, refuse } from '../reasons.js';
 import { type Action, refusalUnless, type Subject } from './permissions.js';
 import { type Member, membersHeld } from './store.js';
+
+/** What a command on people is given: the inductions, which come later, know who stewards. */
+export interface PeopleCtx extends Ctx {
+  readonly stewardsAt: StewardsAt;
+}
 
 /** What the table is asked about a member. */
 export function subjectOf({ id, role }: Pick<Member, 'id' | 'role'>): Subject {
@@ -10,19 +15,18 @@ export function subjectOf({ id, role }: Pick<Member, 'id' | 'role'>): Subject {
 
 /**
  * The member that an actor may do this to, held together with the actor: rights that shrink at the same moment
- * come before or after what was done by them, never halfway.
+ * come before or after what was done by them, never halfway. Whether the actor stewards is asked anew.
  */
 export async function memberActedOn(
-  ctx: Pick<Ctx, 'actor' | 'tx'>,
+  ctx: PeopleCtx,
   action: Action,
   memberId: string,
 ): Promise<Member | Refusal> {
-  const { actor } = ctx;
   const member = await memberBesideActor(ctx, memberId);
   if (member instanceof Refusal) return member;
   if (member === undefined) return refuse('not-found', { figures: { what: 'member' } });
   const seen = { by: 'member-see', what: 'member' } as const;
-  const forbidden = refusalUnless(actor, action, subjectOf(member), seen);
+  const forbidden = refusalUnless(await asTheyAreNow(ctx), action, subjectOf(member), seen);
   if (forbidden !== undefined) return forbidden;
   return member.state === 'left' ? refuse('member-left') : member;
 }
@@ -36,9 +40,16 @@ export async function memberBesideActor(
   return isAsItWas(actor, held) ? held.find(({ id }) => id === memberId) : refuse('session-ended');
 }
 
-/** As `memberActedOn` where there is nobody to act on yet: why the actor may not, or nothing. */
-export async function actorHeld({ actor, tx }: Pick<Ctx, 'actor' | 'tx'>): Promise<Refusal | undefined> {
-  return isAsItWas(actor, await membersHeld(tx, [actor.memberId])) ? undefined : refuse('session-ended');
+/** As `memberActedOn` where there is nobody to act on yet: the actor, held, as they are now. */
+export async function actorHeld(ctx: PeopleCtx): Promise<Actor | Refusal> {
+  const { actor, tx } = ctx;
+  if (!isAsItWas(actor, await membersHeld(tx, [actor.memberId]))) return refuse('session-ended');
+  return asTheyAreNow(ctx);
+}
+
+/** Their sign-off may have been revoked since the request began; once they are held, whoever revokes it waits. */
+async function asTheyAreNow({ actor, now, tx, stewardsAt }: PeopleCtx): Promise<Actor> {
+  return actor.stewards ? { ...actor, stewards: await stewardsAt(tx, actor.memberId, now) } : actor;
 }
 
 function isAsItWas({ memberId, role }: Ctx['actor'], held: readonly Member[]): boolean {

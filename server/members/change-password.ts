@@ -25,7 +25,11 @@ export async function changePassword(
   if (hash instanceof Refusal) return hash;
   return transact(house.database, async (tx) => {
     const now = house.now();
-    const member = await memberActedOn({ actor, tx }, 'account-edit', actor.memberId);
+    const member = await memberActedOn(
+      { actor, now, tx, stewardsAt: house.stewardsAt },
+      'account-edit',
+      actor.memberId,
+    );
     if (member instanceof Refusal) return member;
     if (member.passwordHash !== known.passwordHash) return refuse('changed-meanwhile');
     await setPasswordHash(tx, member.id, hash);

@@ -1,8 +1,8 @@
-import type { Ctx, Role } from '../context.js';
+import type { Role } from '../context.js';
 import { notify } from '../notices/notify.js';
 import { Refusal } from '../reasons.js';
 import { A_ROLE } from '../words/en/members.js';
-import { memberActedOn } from './acted-on.js';
+import { memberActedOn, type PeopleCtx } from './acted-on.js';
 import { endRights } from './end-rights.js';
 import { lastAdminInstead } from './last-admin-instead.js';
 import { recordOfMember } from './record-of-member.js';
@@ -10,7 +10,7 @@ import { setRole } from './store.js';
 
 /** Gives a member another role. They sign in anew with it; the last admin keeps theirs. */
 export async function changeRole(
-  ctx: Ctx,
+  ctx: PeopleCtx,
   wanted: { readonly memberId: string; readonly role: Role },
 ): Promise<string | Refusal> {
   const member = await memberActedOn(ctx, 'member-role', wanted.memberId);

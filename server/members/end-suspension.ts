@@ -1,13 +1,12 @@
-import type { Ctx } from '../context.js';
 import { Refusal, refuse } from '../reasons.js';
-import { memberActedOn } from './acted-on.js';
+import { memberActedOn, type PeopleCtx } from './acted-on.js';
 import { recordOfMember } from './record-of-member.js';
 import { setState } from './store.js';
 import { endOpenSuspension } from './suspensions.js';
 
 /** Ends a suspension; the member signs in anew. */
 export async function endSuspension(
-  ctx: Ctx,
+  ctx: PeopleCtx,
   wanted: { readonly memberId: string; readonly reason: string },
 ): Promise<string | Refusal> {
   const member = await memberActedOn(ctx, 'member-suspend', wanted.memberId);

@@ -1,6 +1,5 @@
-import type { Ctx } from '../context.js';
 import { Refusal, refuse } from '../reasons.js';
-import { memberActedOn } from './acted-on.js';
+import { memberActedOn, type PeopleCtx } from './acted-on.js';
 import { insertReset } from './links.js';
 import { newLink } from './one-time-link.js';
 import { recordOfMember } from './record-of-member.js';
@@ -13,7 +12,7 @@ export interface ResetHanded {
 
 /** Makes a link to hand to a member who cannot sign in; nobody but they choose the password. */
 export async function handReset(
-  ctx: Ctx,
+  ctx: PeopleCtx,
   { memberId }: { readonly memberId: string },
 ): Promise<ResetHanded | Refusal> {
   const member = await memberActedOn(ctx, 'member-reset', memberId);

@@ -3,20 +3,14 @@ import { API_PREFIX } from '../http/api.js';
 import { cookieNames } from '../http/cookies.js';
 import type { House } from '../http/house.js';
 import { Refusal, refuse } from '../reasons.js';
-import { actorBySession, type StewardsAt } from './session.js';
+import { actorBySession } from './session.js';
 import { readToken } from './token.js';
 
 /**
  * Finds out who asks, for every request from here on: by bearer token or cookie on the API, by the cookie alone
- * on pages.
- *
- * @param stewardsAt is asked for who has the role of a steward or admin
+ * on pages. `stewardsAt` is asked for who has the role of a steward or admin.
  */
-export function identifyMembers(
-  app: FastifyInstance,
-  { settings, database, now }: House,
-  stewardsAt: StewardsAt,
-): void {
+export function identifyMembers(app: FastifyInstance, { settings, database, now, stewardsAt }: House): void {
   app.decorateRequest('actor', undefined);
   app.decorateRequest('signInRefusal', undefined);
   app.decorateRequest('actsByCookie', false);

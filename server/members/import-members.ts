@@ -1,8 +1,8 @@
 import { recordAudit } from '../audit/record-audit.js';
-import type { Actor, Ctx } from '../context.js';
+import type { Actor } from '../context.js';
 import type { Queryable } from '../database/queryable.js';
 import { Refusal } from '../reasons.js';
-import { actorHeld } from './acted-on.js';
+import { actorHeld, type PeopleCtx } from './acted-on.js';
 import { insertInvitations } from './links.js';
 import { type MemberTable, readMemberTable, type TableLine } from './member-table.js';
 import { newLink } from './one-time-link.js';
@@ -42,18 +42,19 @@ export async function lookAtTable(
 }
 
 /** Invites everybody in a table who can be; the lines left out come back with their faults. */
-export async function importMembers(ctx: Ctx, bytes: Uint8Array): Promise<MembersImported | Refusal> {
-  const { actor, now, tx } = ctx;
+export async function importMembers(ctx: PeopleCtx, bytes: Uint8Array): Promise<MembersImported | Refusal> {
+  const { now, tx } = ctx;
+  const actor = await actorHeld(ctx);
+  if (actor instanceof Refusal) return actor;
   const table = await lookAtTable(tx, actor, bytes);
   if (table instanceof Refusal) return table;
-  const ended = await actorHeld(ctx);
-  if (ended !== undefined) return ended;
   const invited = table.lines.map((line) => ({ ...line, ...newLink('invitation', now) }));
   if (invited.length > 0) {
     const emails = invited.map(({ email }) => email);
-    const kept = await replaceInvitations(ctx, emails);
+    const kept = await replaceInvitations({ actor, now, tx }, emails);
     if (kept !== undefined) return kept;
-    await insertInvitations(tx, invited, { by: actor.memberId, at: now });
+    const ids = await insertInvitations(tx, invited, { by: actor.memberId, at: now });
+    if (ids instanceof Refusal) return ids;
     await recordAudit(tx, {
       at: now,
       actorId: actor.memberId,

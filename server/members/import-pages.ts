@@ -54,7 +54,9 @@ export const importPages: FastifyPluginAsync<House> = async (pages, house) => {
     if (bytes === undefined) throw refused('body-not-understood');
     const actor = actorOf(request);
     const { invited } = accept(
-      await transact(house.database, (tx) => importMembers({ actor, now: house.now(), tx }, bytes)),
+      await transact(house.database, (tx) =>
+        importMembers({ actor, now: house.now(), tx, stewardsAt: house.stewardsAt }, bytes),
+      ),
     );
     return reply
       .type('text/csv; charset=utf-8')

@@ -66,7 +66,9 @@ export const invitationRoutes: FastifyPluginAsyncZod<House> = async (api, house)
     async (request, reply) => {
       const actor = actorOf(request);
       const { path, ...invited } = accept(
-        await transact(database, (tx) => invite({ actor, now: house.now(), tx }, request.body)),
+        await transact(database, (tx) =>
+          invite({ actor, now: house.now(), tx, stewardsAt: house.stewardsAt }, request.body),
+        ),
       );
       return reply.code(201).send({ ...invited, link: linkAddress(request, house, path) });
     },
@@ -91,7 +93,9 @@ export const invitationRoutes: FastifyPluginAsyncZod<House> = async (api, house)
         return { invited: [], wouldInvite: lines.length, leftOut: faults.map(toldFault) };
       }
       const { invited, faults } = accept(
-        await transact(database, (tx) => importMembers({ actor, now: house.now(), tx }, bytes)),
+        await transact(database, (tx) =>
+          importMembers({ actor, now: house.now(), tx, stewardsAt: house.stewardsAt }, bytes),
+        ),
       );
       return {
         invited: invited.map(({ path, ...line }) => ({ ...line, link: linkAddress(request, house, path) })),
@@ -114,7 +118,11 @@ export const invitationRoutes: FastifyPluginAsyncZod<House> = async (api, house)
     async (request, reply) => {
       const actor = actorOf(request);
       const wanted = { id: request.params.id };
-      accept(await transact(database, (tx) => withdrawInvitation({ actor, now: house.now(), tx }, wanted)));
+      accept(
+        await transact(database, (tx) =>
+          withdrawInvitation({ actor, now: house.now(), tx, stewardsAt: house.stewardsAt }, wanted),
+        ),
+      );
       return reply.code(204).send();
     },
   );

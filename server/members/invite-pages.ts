@@ -26,7 +26,9 @@ export const invitePages: FastifyPluginAsync<House> = async (pages, house) => {
       const errorSummary = summaryOfErrors(errors);
       return showForm(request, reply.code(422), house, { given, errors, errorSummary });
     }
-    const outcome = await transact(house.database, (tx) => invite({ actor, now: house.now(), tx }, value));
+    const outcome = await transact(house.database, (tx) =>
+      invite({ actor, now: house.now(), tx, stewardsAt: house.stewardsAt }, value),
+    );
     if (outcome instanceof Refusal) {
       const errorSummary = summaryOfRefusal(outcome);
       return showForm(request, reply.code(outcome.status), house, { given, errorSummary });

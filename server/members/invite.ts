@@ -1,7 +1,7 @@
 import { recordAudit } from '../audit/record-audit.js';
-import type { Ctx, Role } from '../context.js';
-import { type Refusal, refuse } from '../reasons.js';
-import { actorHeld } from './acted-on.js';
+import type { Role } from '../context.js';
+import { Refusal, refuse } from '../reasons.js';
+import { actorHeld, type PeopleCtx } from './acted-on.js';
 import { insertInvitations } from './links.js';
 import { newLink } from './one-time-link.js';
 import { refusalUnless } from './permissions.js';
@@ -22,19 +22,21 @@ export interface Invited extends InvitationWanted {
 }
 
 /** Invites somebody to become a member; a former invitation of the same address counts no more. */
-export async function invite(ctx: Ctx, wanted: InvitationWanted): Promise<Invited | Refusal> {
-  const { actor, now, tx } = ctx;
+export async function invite(ctx: PeopleCtx, wanted: InvitationWanted): Promise<Invited | Refusal> {
+  const { now, tx } = ctx;
+  const actor = await actorHeld(ctx);
+  if (actor instanceof Refusal) return actor;
   const forbidden = refusalUnless(actor, 'member-invite', { role: wanted.role });
   if (forbidden !== undefined) return forbidden;
-  const ended = await actorHeld(ctx);
-  if (ended !== undefined) return ended;
   const email = emailKey(wanted.email);
   if ((await memberByEmail(tx, email)) !== undefined) return refuse('email-taken', { field: 'email' });
-  const kept = await replaceInvitations(ctx, [email]);
+  const kept = await replaceInvitations({ actor, now, tx }, [email]);
   if (kept !== undefined) return kept;
   const { path, tokenHash, expiresAt } = newLink('invitation', now);
   const given = { ...wanted, email, tokenHash, expiresAt };
-  const [id = ''] = await insertInvitations(tx, [given], { by: actor.memberId, at: now });
+  const ids = await insertInvitations(tx, [given], { by: actor.memberId, at: now });
+  if (ids instanceof Refusal) return ids;
+  const [id = ''] = ids;
   await recordAudit(tx, {
     at: now,
     actorId: actor.memberId,

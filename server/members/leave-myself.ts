@@ -10,6 +10,8 @@ export async function leaveMyself(house: House, actor: Actor, password: string):
   const known = await confirmPassword(house, actor, password, 'password');
   if (known instanceof Refusal) return known;
   return transact(house.database, (tx) =>
-    leave({ actor, now: house.now(), tx }, house.listeners, { memberId: actor.memberId }),
+    leave({ actor, now: house.now(), tx, stewardsAt: house.stewardsAt }, house.listeners, {
+      memberId: actor.memberId,
+    }),
   );
 }

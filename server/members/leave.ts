@@ -1,8 +1,7 @@
-import type { Ctx } from '../context.js';
 import { type Listeners, tell } from '../listeners.js';
 import { Refusal } from '../reasons.js';
 import { pseudonymOf } from '../words/en/members.js';
-import { memberActedOn } from './acted-on.js';
+import { memberActedOn, type PeopleCtx } from './acted-on.js';
 import { endRights } from './end-rights.js';
 import { lastAdminInstead } from './last-admin-instead.js';
 import { recordOfMember } from './record-of-member.js';
@@ -14,7 +13,7 @@ import { endOpenSuspension } from './suspensions.js';
  * still had booked is given back. There is no way back; who returns is invited anew.
  */
 export async function leave(
-  ctx: Ctx,
+  ctx: PeopleCtx,
   listeners: Pick<Listeners, 'memberLeft'>,
   { memberId }: { readonly memberId: string },
 ): Promise<string | Refusal> {

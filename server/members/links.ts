@@ -1,7 +1,9 @@
 import type { Role } from '../context.js';
+import { pgFaultOf } from '../database/pg-fault.js';
 import type { Queryable } from '../database/queryable.js';
 import type { Tx } from '../database/transaction.js';
 import type { Place } from '../http/cursor.js';
+import { type Refusal, refuse } from '../reasons.js';
 import { hashOfToken } from './one-time-link.js';
 
 /** Whom an open invitation is for. */
@@ -96,14 +98,17 @@ export async function withdrawInvitationsTo(
   );
 }
 
-/** Hands out invitations to addresses for which none waits any more. Gives their ids in the same order. */
+/**
+ * Hands out invitations to addresses for which none waits any more. Gives their ids in the same order, or a refusal
+ * where another invited one of them at the same moment.
+ */
 export async function insertInvitations(
   tx: Tx,
   invitations: readonly NewInvitation[],
   handed: { readonly by: string; readonly at: Date },
-): Promise<readonly string[]> {
+): Promise<readonly string[] | Refusal> {
   const column = <Name extends keyof NewInvitation>(name: Name) => invitations.map((given) => given[name]);
-  const rows = await tx.query<{ id: string }>(
+  const inserting = tx.query<{ id: string }>(
     `insert into one_time_link (purpose, token_hash, email, display_name, role, expires_at, handed_by, created_at)
      select 'invitation', t.token_hash, t.email, t.display_name, t.role, t.expires_at, $6, $7
      from unnest($1::text[], $2::text[], $3::text[], $4::text[], $5::timestamptz[])
@@ -119,7 +124,12 @@ export async function insertInvitations(
       handed.at,
     ],
   );
-  return rows.map(({ id }) => id);
+  try {
+    return (await inserting).map(({ id }) => id);
+  } catch (error) {
+    if (pgFaultOf(error)?.constraint !== 'one_time_link_one_invitation') throw error;
+    return refuse('invited-meanwhile', { field: 'email' });
+  }
 }
 
 /** Marks an invitation as used by who came of it, and forgets whom it was for. */

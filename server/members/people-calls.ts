@@ -1,5 +1,4 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
-import type { Ctx } from '../context.js';
 import { transact } from '../database/transaction.js';
 import { actorOf } from '../http/acting.js';
 import { cutPage } from '../http/cursor.js';
@@ -7,6 +6,7 @@ import type { House } from '../http/house.js';
 import { idParams } from '../http/id.js';
 import { accept, refused } from '../http/refused.js';
 import type { Refusal } from '../reasons.js';
+import type { PeopleCtx } from './acted-on.js';
 import { changeRole } from './change-role.js';
 import { endSuspension } from './end-suspension.js';
 import { handReset } from './hand-reset.js';
@@ -27,10 +27,13 @@ export const peopleRoutes: FastifyPluginAsyncZod<House> = async (api, house) => 
   const response = { 200: memberReply };
 
   /** Does it in a transaction and answers with the member as they are then. */
-  const changed = async (ctx: Omit<Ctx, 'now' | 'tx'>, work: (ctx: Ctx) => Promise<string | Refusal>) =>
+  const changed = async (
+    ctx: Pick<PeopleCtx, 'actor'>,
+    work: (ctx: PeopleCtx) => Promise<string | Refusal>,
+  ) =>
     accept(
       await transact(database, async (tx) => {
-        const whole = { ...ctx, now: house.now(), tx };
+        const whole = { ...ctx, now: house.now(), tx, stewardsAt: house.stewardsAt };
         return memberAfter(whole, await work(whole));
       }),
     );
@@ -139,7 +142,10 @@ export const peopleRoutes: FastifyPluginAsyncZod<House> = async (api, house) => 
       const actor = actorOf(request);
       const { path, expiresAt } = accept(
         await transact(database, (tx) =>
-          handReset({ actor, now: house.now(), tx }, { memberId: request.params.id }),
+          handReset(
+            { actor, now: house.now(), tx, stewardsAt: house.stewardsAt },
+            { memberId: request.params.id },
+          ),
         ),
       );
       return reply.code(201).send({ link: linkAddress(request, house, path), expiresAt });

@@ -1,6 +1,5 @@
 import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
-import type { Ctx } from '../context.js';
 import { transact } from '../database/transaction.js';
 import { actorOf } from '../http/acting.js';
 import { cursor, cutPage } from '../http/cursor.js';
@@ -13,6 +12,7 @@ import { text } from '../http/text.js';
 import { Refusal } from '../reasons.js';
 import type { ErrorSummaryView } from '../views.js';
 import { MEMBER_NOTICES } from '../words/en/members.js';
+import type { PeopleCtx } from './acted-on.js';
 import { changeRole } from './change-role.js';
 import { endSuspension } from './end-suspension.js';
 import { reasonForm, roleForm } from './form-fields.js';
@@ -46,7 +46,11 @@ export const peoplePages: FastifyPluginAsync<House> = async (pages, house) => {
   pages.post('/members/invitations/:id/withdraw', async (request, reply) => {
     const actor = actorOf(request);
     const wanted = { id: idOf(request, 'invitation') };
-    accept(await transact(database, (tx) => withdrawInvitation({ actor, now: now(), tx }, wanted)));
+    accept(
+      await transact(database, (tx) =>
+        withdrawInvitation({ actor, now: now(), tx, stewardsAt: house.stewardsAt }, wanted),
+      ),
+    );
     return reply.redirect('/members?just=withdrawn', 303);
   });
 
@@ -57,14 +61,16 @@ export const peoplePages: FastifyPluginAsync<House> = async (pages, house) => {
     path: string,
     just: keyof typeof MEMBER_NOTICES,
     form: z.ZodType<Given>,
-    command: (ctx: Ctx, memberId: string, given: Given) => Promise<string | Refusal>,
+    command: (ctx: PeopleCtx, memberId: string, given: Given) => Promise<string | Refusal>,
   ) =>
     pages.post(`/members/:id/${path}`, async (request, reply) => {
       const actor = actorOf(request);
       const memberId = idOf(request, 'member');
       const { given, value, errors } = readForm(form, request.body);
       if (errors !== undefined) return showMember(request, reply.code(422), house, { given, errors });
-      const outcome = await transact(database, (tx) => command({ actor, now: now(), tx }, memberId, value));
+      const outcome = await transact(database, (tx) =>
+        command({ actor, now: now(), tx, stewardsAt: house.stewardsAt }, memberId, value),
+      );
       if (!(outcome instanceof Refusal)) return reply.redirect(`/members/${memberId}?just=${just}`, 303);
       return showRefused(request, reply, house, given, outcome);
     });
@@ -84,7 +90,9 @@ export const peoplePages: FastifyPluginAsync<House> = async (pages, house) => {
   pages.post('/members/:id/reset-link', async (request, reply) => {
     const actor = actorOf(request);
     const memberId = idOf(request, 'member');
-    const outcome = await transact(database, (tx) => handReset({ actor, now: now(), tx }, { memberId }));
+    const outcome = await transact(database, (tx) =>
+      handReset({ actor, now: now(), tx, stewardsAt: house.stewardsAt }, { memberId }),
+    );
     if (outcome instanceof Refusal) return showRefused(request, reply, house, {}, outcome);
     const { displayName } = accept(await memberView(database, actor, memberId));
     return sendLink(request, reply, house, {

@@ -1,12 +1,11 @@
 import { recordAudit } from '../audit/record-audit.js';
-import type { Ctx } from '../context.js';
 import { Refusal } from '../reasons.js';
-import { memberActedOn } from './acted-on.js';
+import { memberActedOn, type PeopleCtx } from './acted-on.js';
 import { setDisplayName } from './store.js';
 
 /** Changes the name that others see of oneself. The trail keeps that it changed, not the name of before. */
 export async function rename(
-  ctx: Ctx,
+  ctx: PeopleCtx,
   { displayName }: { readonly displayName: string },
 ): Promise<string | Refusal> {
   const { actor, now, tx } = ctx;

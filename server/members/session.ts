@@ -1,5 +1,5 @@
 import { createHash, randomBytes } from 'node:crypto';
-import type { Actor, Role } from '../context.js';
+import type { Actor, Role, StewardsAt } from '../context.js';
 import type { Queryable } from '../database/queryable.js';
 import { type Refusal, refuse } from '../reasons.js';
 import type { Settings } from '../settings.js';
@@ -30,9 +30,6 @@ export async function openSession(
   );
   return { sid, createdAt: now, expiresAt };
 }
-
-/** Whether a member's sign-off for `stewarding` stands at an instant. */
-export type StewardsAt = (db: Queryable, memberId: string, at: Date) => Promise<boolean>;
 
 interface SessionRow {
   readonly displayName: string;

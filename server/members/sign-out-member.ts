@@ -1,12 +1,11 @@
-import type { Ctx } from '../context.js';
 import { Refusal } from '../reasons.js';
-import { memberActedOn } from './acted-on.js';
+import { memberActedOn, type PeopleCtx } from './acted-on.js';
 import { recordOfMember } from './record-of-member.js';
 import { endSessionsOf } from './session.js';
 
 /** Ends every session of somebody else: a lost phone, a computer left open. */
 export async function signOutMember(
-  ctx: Ctx,
+  ctx: PeopleCtx,
   { memberId }: { readonly memberId: string },
 ): Promise<string | Refusal> {
   const member = await memberActedOn(ctx, 'member-sign-out', memberId);

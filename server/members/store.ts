@@ -119,13 +119,19 @@ export async function setState(tx: Tx, memberId: string, state: 'active' | 'susp
 }
 
 /**
- * Forgets who a member was: address, name, password, the answers kept for their requests, reasons of
- * suspensions. The row stays, for what they did to point at.
+ * Forgets who a member was: address, name, password, the answers kept for their requests and those for others' that
+ * name them, reasons of suspensions. The row stays, for what they did to point at.
  *
  * @throws pg.DatabaseError PS006 `member_last_admin` when nobody would be left
  */
 export async function forgetMember(tx: Tx, memberId: string, pseudonym: string, at: Date): Promise<void> {
   await tx.query('delete from idempotency_key where actor_id = $1', [memberId]);
+  await tx.query(
+    `update idempotency_key k set reply = null from member m where m.id = $1 and k.reply is not null and (
+       position(m.id::text in k.reply::text) > 0 or position(m.email in lower(k.reply::text)) > 0
+       or position(btrim(to_jsonb(m.display_name)::text, '"') in k.reply::text) > 0)`,
+    [memberId],
+  );
   await tx.query(
     `delete from rate_count where starts_with(bucket, 'sign-in ' || (select email from member where id = $1) || ' ')`,
     [memberId],

@@ -1,7 +1,6 @@
-import type { Ctx } from '../context.js';
 import { type Listeners, tell } from '../listeners.js';
 import { Refusal, refuse } from '../reasons.js';
-import { memberActedOn } from './acted-on.js';
+import { memberActedOn, type PeopleCtx } from './acted-on.js';
 import { endRights } from './end-rights.js';
 import { lastAdminInstead } from './last-admin-instead.js';
 import { recordOfMember } from './record-of-member.js';
@@ -10,7 +9,7 @@ import { beginSuspension } from './suspensions.js';
 
 /** Suspends a member: every session ends at once and none begins until the suspension ends. */
 export async function suspend(
-  ctx: Ctx,
+  ctx: PeopleCtx,
   listeners: Pick<Listeners, 'memberSuspended'>,
   wanted: { readonly memberId: string; readonly reason: string },
 ): Promise<string | Refusal> {

@@ -1,14 +1,17 @@
 import { recordAudit } from '../audit/record-audit.js';
-import type { Ctx } from '../context.js';
-import { type Refusal, refuse } from '../reasons.js';
+import { Refusal, refuse } from '../reasons.js';
+import { actorHeld, type PeopleCtx } from './acted-on.js';
 import { invitationById, withdrawInvitationById } from './links.js';
 import { mayAtAll, refusalUnless } from './permissions.js';
 
 /** Withdraws an invitation that nobody has come by yet: who may invite for a role may also not. */
 export async function withdrawInvitation(
-  { actor, now, tx }: Ctx,
+  ctx: PeopleCtx,
   { id }: { readonly id: string },
 ): Promise<string | Refusal> {
+  const { now, tx } = ctx;
+  const actor = await actorHeld(ctx);
+  if (actor instanceof Refusal) return actor;
   const notThere = refuse('not-found', { figures: { what: 'open invitation' } });
   const invitation = await invitationById(tx, id);
   if (invitation === undefined || !mayAtAll(actor, 'member-invite')) return notThere;

@@ -65,3 +65,16 @@ export async function setReadThrough(tx: Tx, memberId: string, through: Date, at
   );
   return read.length;
 }
+
+/** Deletes all that a member who left was told; the database allows it of nobody else while it is unread. */
+export async function dropNoticesOf(tx: Tx, memberId: string): Promise<void> {
+  await tx.query('delete from notice where member_id = $1', [memberId]);
+}
+
+/** Takes people's own words out of what others were told about a member who left. */
+export async function dropReasonsAbout(tx: Tx, memberId: string): Promise<void> {
+  await tx.query(
+    `update notice set figures = figures - 'reason' where about_id = $1 and figures ? 'reason'`,
+    [memberId],
+  );
+}

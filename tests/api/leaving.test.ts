@@ -17,6 +17,8 @@ const api = supertest(house.url);
 const admin = await signedInMember(house, 'admin');
 const steward = await signedInMember(house, 'steward');
 
+const NEXT = '2026-12-01T09:00:00.000Z';
+
 type Headers = { readonly authorization: string };
 
 async function plateOf(headers: Headers): Promise<string> {
@@ -81,6 +83,57 @@ describe('a member who leaves', () => {
     });
     const trail = await database.query('select from audit_entry where actor_id = $1', [member.id]);
     expect(trail.length).toBeGreaterThan(4);
+  });
+
+  it('is named in nothing that others were told about them, nor in the answers kept for others', async () => {
+    const { member, headers } = await signedInMember(house);
+    const words = 'Corwin Ashby left the nozzle dripping';
+    await api.patch('/api/v1/me').set(headers).send({ displayName: 'Corwin Ashby' }).expect(200);
+    const bookingId = await booked(headers, await plateOf(headers), 30);
+    await api
+      .delete(`/api/v1/bookings/${bookingId}`)
+      .set(steward.headers)
+      .send({ reason: words })
+      .expect(200);
+    const signing = () =>
+      api
+        .post('/api/v1/signoffs')
+        .set({ ...steward.headers, 'idempotency-key': 'of Corwin' })
+        .send({ memberId: member.id, competence: 'granulator', note: words });
+    await signing().expect(201);
+    await database.query(
+      `insert into notice (member_id, kind, about_id, figures, href, created_at)
+       values ($1, 'booking-needs-attention', $2, $3, '/', $4)`,
+      [admin.member.id, member.id, JSON.stringify({ reason: words, startsAt: NEXT }), house.clock.now()],
+    );
+    expect(await tablesThatName(['Ashby'])).toEqual([
+      'booking',
+      'idempotency_key',
+      'member',
+      'notice',
+      'sign_off',
+    ]);
+    await api.post('/api/v1/me/leaving').set(headers).send({ password: TEST_PASSWORD }).expect(204);
+    expect(await tablesThatName(['Ashby', member.email])).toEqual([]);
+    const told = await database.query('select figures from notice where about_id = $1', [member.id]);
+    expect(told).toEqual([{ figures: { startsAt: NEXT } }]);
+    expect(await database.query('select from notice where member_id = $1', [member.id])).toEqual([]);
+    expect((await booking(bookingId)).status).toBe('cancelled');
+    const again = await signing();
+    expect([again.status, codesOf(again)]).toEqual([409, ['answer-forgotten']]);
+  });
+
+  it('is told of in the trail as who left, or whose account somebody closed', async () => {
+    const own = await signedInMember(house);
+    const other = await makeMember(house);
+    await api.post('/api/v1/me/leaving').set(own.headers).send({ password: TEST_PASSWORD }).expect(204);
+    await api.post(`/api/v1/members/${other.id}/leaving`).set(admin.headers).expect(200);
+    const sentenceOf = async (id: string) => {
+      const trail = await api.get(`/api/v1/trail?subjectKind=member&subjectId=${id}`).set(admin.headers);
+      return trail.body.items.find(({ action }: { action: string }) => action === 'member-left').sentence;
+    };
+    expect(await sentenceOf(own.member.id)).toBe('left, and closed their own account');
+    expect(await sentenceOf(other.id)).toBe(`closed the account of Former member ${other.id.slice(0, 8)}`);
   });
 
   it('gives the press back to others at once', async () => {

@@ -5,6 +5,8 @@ import { RULE_WORDS } from './shop.js';
 import { momentText, spanText } from './times.js';
 
 interface Told extends Pick<TrailEntry, 'action' | 'details' | 'about'> {
+  /** Whoever did it did it to themselves. */
+  readonly oneself: boolean;
   readonly timeZone: string;
 }
 
@@ -68,7 +70,8 @@ const ACTIONS = {
   'member-suspended': (told) => `suspended ${whom(told)}`,
   'suspension-ended': (told) => `ended the suspension of ${whom(told)}`,
   'member-signed-out': (told) => `ended all sessions of ${whom(told)}`,
-  'member-left': (told) => `closed the account of ${whom(told)}`,
+  'member-left': (told) =>
+    told.oneself ? 'left, and closed their own account' : `closed the account of ${whom(told)}`,
   'plate-submitted': () => 'submitted a plate',
   'plate-renamed': (told) => `renamed a plate${after(told, 'from', ' from ')}${after(told, 'to', ' to ')}`,
   'plate-revised': (told) => `submitted revision ${detail(told, 'revision', 'anew')} of a plate`,
@@ -93,12 +96,14 @@ const ACTIONS = {
 
 /** What was done, going on from the name of who did it. One of an older release keeps its own word. */
 export function wordAction(
-  entry: Pick<TrailEntry, 'action' | 'details' | 'about'>,
+  entry: Pick<TrailEntry, 'action' | 'details' | 'about'> &
+    Partial<Pick<TrailEntry, 'actorId' | 'subjectId'>>,
   timeZone: string,
 ): string {
-  const { action, details, about } = entry;
+  const { action, details, about, actorId, subjectId } = entry;
+  const oneself = actorId !== undefined && actorId === subjectId;
   const words = (ACTIONS as { readonly [action: string]: (told: Told) => string })[action];
-  return words?.({ action, details, about, timeZone }) ?? action.replaceAll('-', ' ');
+  return words?.({ action, details, about, oneself, timeZone }) ?? action.replaceAll('-', ' ');
 }
 
 /** Who did it, where nobody did. */

@@ -91,6 +91,10 @@ export const HOUSE_REASONS = {
   'screw-unknown': (reason) => ({
     message: `The screw size${given(reason, 'size', ' “', '”')} is not in the table.`,
     fix: `Use an ISO metric coarse size${given(reason, 'known', ': ') || ', for instance M6'}.`,
+  'answer-forgotten': () => ({
+    message: 'This was done already; what was answered named somebody who has left, and is forgotten.',
+    fix: 'Look at what is there now. To do it once more, use a new key.',
+  }),
   }),
   'bolster-not-mounted': () => ({
     message: 'No bolster is mounted in the press, so there is nothing to check the plate against.',
@@ -279,6 +283,10 @@ export const HOUSE_REASONS = {
     message: 'The member is signed off for this already.',
     fix: 'To refresh it, load the sheet again and name the sign-off that yours is to follow.',
   }),
+  'invited-meanwhile': () => ({
+    message: 'Somebody else has invited that address at the same moment.',
+    fix: 'Look at the open invitations: withdraw that one, or leave it and let its link be handed over.',
+  }),
   'signoff-ended': () => ({
     message: 'The sign-off has ended already.',
     fix: 'Load the member’s sign-offs again; there may be nothing left to revoke.',
@@ -324,3 +332,7 @@ export const HOUSE_REASONS = {
     fix: 'Try again; if it stays, tell an admin the time and what you were doing.',
   }),
 } satisfies { readonly [code in HouseReasonCode]: (reason: Reason) => ReasonWords };
+  'steward-stands': (reason) => ({
+    message: `Somebody is signed off for stewarding${given(reason, 'who', ': ')}.`,
+    fix: 'Ask them to witness you and to sign you off; if they have the role of a member, give them that of a steward.',
+  }),

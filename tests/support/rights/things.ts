@@ -1,5 +1,6 @@
 import type { Role } from '../../../server/context.js';
 import { transact } from '../../../server/database/transaction.js';
+import { accept } from '../../../server/http/refused.js';
 import { keepCard } from '../../../server/inductions/store.js';
 import { insertInvitations } from '../../../server/members/links.js';
 import { newLink } from '../../../server/members/one-time-link.js';
@@ -73,8 +74,10 @@ const invitation =
     const { tokenHash, expiresAt } = newLink('invitation', house.clock.now());
     const email = `invited-${invitations}@gullwing.example`;
     const given = { tokenHash, expiresAt, email, displayName: 'Invited', role };
-    const [id = ''] = await transact(house.database, (tx) =>
-      insertInvitations(tx, [given], { by: adminId, at: house.clock.now() }),
+    const [id = ''] = accept(
+      await transact(house.database, (tx) =>
+        insertInvitations(tx, [given], { by: adminId, at: house.clock.now() }),
+      ),
     );
     return { subject: { role }, seenAs: { role: 'member' }, params: { id } };
   };

@@ -10,7 +10,8 @@ import { sendCheck } from './check-sheet.js';
 import type { CheckingHouse } from './checking-house.js';
 import { postPlate, postSignInAndKeep } from './keep-page.js';
 import { drawingOfForm, formValues } from './plate-form.js';
-import { getDrawing, postName, postRevision, showPlate, showPlates } from './plate-pages.js';
+import { getDrawing, postName, postRevision, showPlate } from './plate-pages.js';
+import { showPlates } from './plates-page.js';
 import type { DrawingFile } from './uploaded-drawing.js';
 
 /** Before cutting metal, for anyone; plates, for their owners. */

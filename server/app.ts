@@ -64,6 +64,8 @@ import { noticeRoutes } from './notices/routes.js';
 import { unreadCount } from './notices/store.js';
 import { createCheckPool } from './plates/check-pool.js';
 import type { CheckingHouse } from './plates/checking-house.js';
+import type { ClearanceHouse } from './plates/clearance/clearance-house.js';
+import { clearanceRoutes } from './plates/clearance/routes.js';
 import { platePages } from './plates/pages.js';
 import { plateRoutes } from './plates/routes.js';
 import { firstRunPages } from './press/first-run-pages.js';
@@ -94,6 +96,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     memberLeft: [cancelComing, forgetCancelReasons, forgetInductionWords, forgetNotices],
     founded: [declareAtFounding],
     rulesChanged: [rulesLost],
+    clearanceChanged: [],
   };
   const timeZone = async () => (await findRulesAt(database, now()))?.timeZone ?? 'UTC';
   const waitingFor = async (actor: Actor) =>
@@ -120,6 +123,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
   });
   app.addHook('onClose', checks.close);
   const checking: CheckingHouse = { ...house, checks };
+  const clearing: ClearanceHouse = { ...checking, trialRuns: async () => [] };
   const shop: ShopHouse = {
     ...house,
     bookingsIn,
@@ -144,6 +148,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
       await api.register(shopRoutes, shop);
       await api.register(pressRoutes, house);
       await api.register(plateRoutes, checking);
+      await api.register(clearanceRoutes, clearing);
       await api.register(bookingRoutes, checking);
       await api.register(deskRoutes, { ...house, queues: DESK_QUEUES });
     },

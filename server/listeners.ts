@@ -42,6 +42,15 @@ export interface RulesChanged {
   readonly actorId: string;
 }
 
+/** What stands of a plate's clearance has changed: a step was cleared, refused, voided, or its metal reworked. */
+export interface ClearanceChanged {
+  readonly plateId: string;
+  readonly revision: number;
+  readonly bolsterId: string;
+  readonly at: Date;
+  readonly actorId: string;
+}
+
 /** Runs in the transaction of what happened: both stand or neither. */
 export type Listener<Event> = (tx: Tx, event: Event) => Promise<void>;
 
@@ -55,6 +64,7 @@ export interface Listeners {
   readonly memberLeft: readonly Listener<MemberLeft>[];
   readonly founded: readonly Listener<Founded>[];
   readonly rulesChanged: readonly Listener<RulesChanged>[];
+  readonly clearanceChanged: readonly Listener<ClearanceChanged>[];
 }
 
 /** Tells all who listen, one after the other, in the order in which they were wired. */

@@ -28,6 +28,19 @@ const HOUSE_REASONS = {
   'revision-unchanged': 422,
   'report-has-stop': 422,
   'report-not-known': 422,
+  'clearance-own-plate': 403,
+  'clearance-out-of-order': 422,
+  'readings-missing': 422,
+  'reading-in-inches': 422,
+  'reading-contradicts-drawing': 422,
+  'reading-beyond-limit': 422,
+  'reading-hole-not-drawn': 422,
+  'fit-unfinished': 422,
+  'polymers-missing': 422,
+  'caution-not-accepted': 422,
+  'note-missing': 422,
+  'clearance-stands': 409,
+  'clearance-nothing-to-take-back': 409,
   'booking-backwards': 422,
   'booking-in-the-past': 422,
   'booking-too-short': 422,
@@ -54,6 +67,7 @@ const HOUSE_REASONS = {
   'changed-meanwhile': 409,
   'first-run-link-spent': 404,
   'email-taken': 409,
+  'invited-meanwhile': 409,
   'link-spent': 404,
   'password-weak': 422,
   'password-wrong': 422,
@@ -67,9 +81,9 @@ const HOUSE_REASONS = {
   'signoff-oneself': 403,
   'signoff-under-eighteen': 422,
   'signoff-stands': 409,
-  'invited-meanwhile': 409,
   'signoff-ended': 409,
   'founding-over': 409,
+  'steward-stands': 409,
   'induction-unfinished': 422,
   'witness-asked-already': 409,
   'witness-not-asked': 409,
@@ -83,7 +97,6 @@ const HOUSE_REASONS = {
 
 export type HouseReasonCode = keyof typeof HOUSE_REASONS;
 export type ReasonCode = HouseReasonCode | DrawingRefusalCode;
-  'steward-stands': 409,
 
 export const REASON_CODES = [
   ...(Object.keys(HOUSE_REASONS) as HouseReasonCode[]),

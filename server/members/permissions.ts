@@ -47,6 +47,7 @@ export const PERMISSIONS = {
   'plate-run': { member: 'to-run', steward: 'never', admin: 'never' },
   'plate-share': { member: 'own', steward: 'never', admin: 'never' },
   'plate-clear': { member: 'never', steward: 'others', admin: 'never' },
+  'plate-rework': { member: 'own', steward: 'all', admin: 'never' },
 
   'booking-see': { member: 'all', steward: 'all', admin: 'all' },
   'booking-see-whole': { member: 'own', steward: 'all', admin: 'never' },

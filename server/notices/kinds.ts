@@ -6,6 +6,10 @@ export const NOTICE_KINDS = [
   'sign-off-lapsed',
   'witness-wanted',
   'role-changed',
+  'plate-cleared',
+  'plate-refused',
+  'plate-reworked',
+  'plate-clearance-void',
   'booking-needs-attention',
   'booking-cancelled',
 ] as const;

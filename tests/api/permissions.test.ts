@@ -54,6 +54,7 @@ const AGREED: { readonly [action in Action]: readonly [string, string, string, s
   'plate-run': ['or', 'or', 'or', 'or'],
   'plate-share': [OWN, OWN, OWN, OWN],
   'plate-clear': [NONE, OTHERS, OTHERS, NONE],
+  'plate-rework': [OWN, ALL, ALL, OWN],
   'booking-see': [ALL, ALL, ALL, ALL],
   'booking-see-whole': [OWN, ALL, ALL, OWN],
   'booking-make': [OWN, OWN, OWN, OWN],

@@ -42,7 +42,7 @@ describe('the matrix', () => {
 const NOT_ASKED_BY_ROUTES = [
   'audit-see',
   'booking-run',
-  'plate-clear',
+  'plate-rework',
   'plate-share',
   'press-edit',
   'press-open',

@@ -1,3 +1,5 @@
+import type { JudgedReading } from '../../engineering/fit/judge-readings.js';
+
 /** What was measured at a bolt hole or its sink, mm; what was not measured is null. */
 export interface HoleReading {
   /** As the drawing's holes are numbered, from 1. */
@@ -20,4 +22,9 @@ export interface FitReadings {
   /** Null: nobody said. */
   readonly burrsRemoved: boolean | null;
   readonly headsBelowFace: boolean | null;
+}
+
+/** Readings as they are kept: with how each was judged when it was given. */
+export interface KeptReadings extends FitReadings {
+  readonly judged: readonly JudgedReading[];
 }

@@ -1,7 +1,7 @@
 import type { Queryable } from '../../database/queryable.js';
 import type { Tx } from '../../database/transaction.js';
 import type { CheckName, Verdict } from '../../engineering/finding.js';
-import type { FitReadings } from './readings.js';
+import type { KeptReadings } from './readings.js';
 import type { Decision, Step } from './steps.js';
 
 /** What a clearance is about: a revision on a version of a bolster. */
@@ -34,7 +34,7 @@ export interface Clearance extends ClearedThing {
   readonly step: Step;
   readonly decision: Decision;
   /** Null where nothing was measured. */
-  readonly readings: FitReadings | null;
+  readonly readings: KeptReadings | null;
   readonly trialRunId: string | null;
   readonly note: string | null;
   readonly decidedBy: string;
@@ -88,7 +88,7 @@ export async function clearancesStanding(
 export interface NewClearance extends ClearedThing {
   readonly step: Step;
   readonly decision: Decision;
-  readonly readings: FitReadings | null;
+  readonly readings: KeptReadings | null;
   readonly trialRunId: string | null;
   readonly note: string | null;
   readonly by: string;

@@ -75,6 +75,11 @@ const ACTIONS = {
   'plate-submitted': () => 'submitted a plate',
   'plate-renamed': (told) => `renamed a plate${after(told, 'from', ' from ')}${after(told, 'to', ' to ')}`,
   'plate-revised': (told) => `submitted revision ${detail(told, 'revision', 'anew')} of a plate`,
+  'plate-cleared': (told) => `cleared a plate${after(told, 'step', ' for ')}${after(told, 'polymers', ': ')}`,
+  'plate-refused': (told) => `refused a plate${after(told, 'step', ' for ')}`,
+  'plate-reworked': () => 'sent a plate back to be measured, because its metal was changed',
+  'plate-clearance-void': (told) =>
+    `took back a plate’s clearance${after(told, 'step', ' from ')}${detail(told, 'step') === '' ? '' : ' on'}`,
   'booking-made': (told) => `booked the press${after(told, 'polymer', ' in ')}`,
   'booking-moved': (told) => `moved a booking${span(told, ' to ')}`,
   'booking-cancelled': () => 'cancelled a booking',

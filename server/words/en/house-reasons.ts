@@ -4,6 +4,7 @@ import { namesOfCompetences } from './competences.js';
 import type { ReasonWords } from './drawing-reasons.js';
 import { nameOfCheck } from './findings.js';
 import { PASSWORD_FAULTS } from './passwords.js';
+import { nameOfReading } from './readings.js';
 
 /** `prefix` and the figure, when the figure is there; nothing otherwise. */
 function given(reason: Reason, name: string, prefix: string, suffix = ''): string {
@@ -30,6 +31,12 @@ function competenceNames(reason: Reason): string {
     .split(', ')
     .filter(Boolean);
   return competences.length === 0 ? '' : `: ${namesOfCompetences(competences)}`;
+}
+
+/** What a reading is of: "Thickness at the top left corner", "Hole 3, depth of its sink". */
+function readingName(reason: Reason): string {
+  const { check, hole, corner } = reason.figures ?? {};
+  return nameOfReading(String(check ?? ''), hole, corner);
 }
 
 /** Sentences for everything the service refuses, drawings apart. */
@@ -84,6 +91,10 @@ export const HOUSE_REASONS = {
     message: 'The Idempotency-Key was used before with a different request.',
     fix: 'Use a new key for a new request; repeat a key only with the very same body.',
   }),
+  'answer-forgotten': () => ({
+    message: 'This was done already; what was answered named somebody who has left, and is forgotten.',
+    fix: 'Look at what is there now. To do it once more, use a new key.',
+  }),
   'polymer-unknown': (reason) => ({
     message: `The polymer${given(reason, 'polymer', ' “', '”')} is not in the table.`,
     fix: `Use one of the polymer symbols${given(reason, 'known', ': ') || ', for instance PP, HDPE or ABS'}.`,
@@ -91,10 +102,6 @@ export const HOUSE_REASONS = {
   'screw-unknown': (reason) => ({
     message: `The screw size${given(reason, 'size', ' “', '”')} is not in the table.`,
     fix: `Use an ISO metric coarse size${given(reason, 'known', ': ') || ', for instance M6'}.`,
-  'answer-forgotten': () => ({
-    message: 'This was done already; what was answered named somebody who has left, and is forgotten.',
-    fix: 'Look at what is there now. To do it once more, use a new key.',
-  }),
   }),
   'bolster-not-mounted': () => ({
     message: 'No bolster is mounted in the press, so there is nothing to check the plate against.',
@@ -119,6 +126,58 @@ export const HOUSE_REASONS = {
   'report-not-known': () => ({
     message: 'The plate has not been checked with the shop rules that will hold then.',
     fix: 'Open the plate and have it checked; then move the booking, or keep its time.',
+  }),
+  'clearance-own-plate': () => ({
+    message: 'Nobody measures or clears a plate of their own.',
+    fix: 'Ask another steward.',
+  }),
+  'clearance-out-of-order': (reason) => ({
+    message: `The steps go in order: fit, trial, production. This plate has reached ${given(reason, 'reached', '') || 'none'} on this bolster.`,
+    fix: `Next is ${given(reason, 'next', '') || 'nothing: all three stand'}.`,
+  }),
+  'readings-missing': () => ({
+    message: 'To clear the fit, the plate’s thickness is measured at its four corners.',
+    fix: 'Measure it with a micrometer near each corner and give all four readings in mm.',
+  }),
+  'reading-in-inches': (reason) => ({
+    message: `${readingName(reason)} reads ${given(reason, 'given', '')}, which looks like inches.`,
+    fix: `Did you mean ${given(reason, 'meantMm', '')} mm?`,
+  }),
+  'reading-contradicts-drawing': (reason) => ({
+    message: `${readingName(reason)} is ${given(reason, 'givenMm', '')} mm; the drawing says ${given(reason, 'drawnMm', '')} mm. That is ${given(reason, 'offMm', '')} mm off, and ${given(reason, 'bandMm', '')} mm is the most that is taken for the same plate.`,
+    fix: 'Measure again. If it is so, have the plate drawn as it is and submitted as a new revision.',
+  }),
+  'reading-beyond-limit': (reason) => ({
+    message: `${readingName(reason)}: ${given(reason, 'figureMm', '')} mm, ${given(reason, 'allowed', '')} ${given(reason, 'limitMm', '')} mm is needed.`,
+    fix: 'Refuse the plate with the reading, so that its owner can put it right.',
+  }),
+  'reading-hole-not-drawn': (reason) => ({
+    message: `There is no hole ${given(reason, 'hole', '')}: the drawing has ${given(reason, 'limitMm', '') || 'none'}.`,
+    fix: 'Number the holes as the measuring sheet does; a hole that is not drawn needs a new revision.',
+  }),
+  'fit-unfinished': (reason) => ({
+    message: `Not ready to be screwed on: ${given(reason, 'what', '')}.`,
+    fix: 'Have it put right before you clear the fit.',
+  }),
+  'polymers-missing': () => ({
+    message: 'A plate is cleared for production in named polymers.',
+    fix: 'Name at least one, for instance PP.',
+  }),
+  'caution-not-accepted': (reason) => ({
+    message: `In ${given(reason, 'polymer', '')} the check is not clear in every line${checkNames(reason)}, and these were not accepted.`,
+    fix: 'Read each of them, and accept it by its name or refuse the plate.',
+  }),
+  'note-missing': (reason) => ({
+    message: `It is not said why${given(reason, 'what', ': ')}.`,
+    fix: 'Write a note that the plate’s owner and other stewards can follow.',
+  }),
+  'clearance-stands': (reason) => ({
+    message: `It is cleared for ${given(reason, 'step', '') || 'this step'} already${given(reason, 'by', ', by ')}.`,
+    fix: 'Look at what stands. To clear it anew, take it back first or send it to rework.',
+  }),
+  'clearance-nothing-to-take-back': () => ({
+    message: 'Nothing was decided about this revision on this bolster that could be taken back.',
+    fix: 'Load the plate again and look at what stands.',
   }),
   'booking-backwards': () => ({
     message: 'The booking ends before it starts, or takes no time.',
@@ -224,6 +283,10 @@ export const HOUSE_REASONS = {
     message: 'A member with that e-mail address is already there.',
     fix: 'Use another address, or ask for a link to a new password.',
   }),
+  'invited-meanwhile': () => ({
+    message: 'Somebody else has invited that address at the same moment.',
+    fix: 'Look at the open invitations: withdraw that one, or leave it and let its link be handed over.',
+  }),
   'link-spent': () => ({
     message: 'The link has been used, withdrawn or has expired, or it is not complete.',
     fix: 'Look whether all of it was copied; else ask a steward for a new one.',
@@ -283,10 +346,6 @@ export const HOUSE_REASONS = {
     message: 'The member is signed off for this already.',
     fix: 'To refresh it, load the sheet again and name the sign-off that yours is to follow.',
   }),
-  'invited-meanwhile': () => ({
-    message: 'Somebody else has invited that address at the same moment.',
-    fix: 'Look at the open invitations: withdraw that one, or leave it and let its link be handed over.',
-  }),
   'signoff-ended': () => ({
     message: 'The sign-off has ended already.',
     fix: 'Load the member’s sign-offs again; there may be nothing left to revoke.',
@@ -294,6 +353,10 @@ export const HOUSE_REASONS = {
   'founding-over': () => ({
     message: 'The founding declaration is for the founding admin, until the first steward is signed off.',
     fix: 'Read the induction, answer, and ask a steward to witness.',
+  }),
+  'steward-stands': (reason) => ({
+    message: `Somebody is signed off for stewarding${given(reason, 'who', ': ')}.`,
+    fix: 'Ask them to witness you and to sign you off; if they have the role of a member, give them that of a steward.',
   }),
   'induction-unfinished': (reason) => ({
     message: `Not every part of the induction is read and answered${given(reason, 'parts', ': open are ')}.`,
@@ -332,7 +395,3 @@ export const HOUSE_REASONS = {
     fix: 'Try again; if it stays, tell an admin the time and what you were doing.',
   }),
 } satisfies { readonly [code in HouseReasonCode]: (reason: Reason) => ReasonWords };
-  'steward-stands': (reason) => ({
-    message: `Somebody is signed off for stewarding${given(reason, 'who', ': ')}.`,
-    fix: 'Ask them to witness you and to sign you off; if they have the role of a member, give them that of a steward.',
-  }),

@@ -44,6 +44,17 @@ function because(told: Told): string {
 
 const competence = (told: Told) => figure(told, 'competence', 'a competence');
 
+const plate = (told: Told) => figure(told, 'plate', 'a plate');
+
+const stepName = (told: Told) => figure(told, 'step', 'a step');
+
+/** What the owner of a plate does next, by the step that was cleared. */
+const CLEARED_WHAT_NEXT: { readonly [step: string]: (polymers: string) => string } = {
+  fit: () => 'It measures as it is drawn. Book its trial next: an attended first run.',
+  trial: () => 'The first run was seen. A steward signs it for production next.',
+  production: (polymers) => `Book it in ${polymers === '' ? 'the resins it is cleared for' : polymers}.`,
+};
+
 const NOTICES = {
   'signed-off': (told) => ({
     strong: `Signed off: ${competence(told)}`,
@@ -77,6 +88,29 @@ const NOTICES = {
     strong: `You are ${figure(told, 'role', 'a member')} now`,
     text: 'What you may see and do here has changed with it.',
     link: 'See your account',
+  }),
+  'plate-cleared': (told) => ({
+    strong: `Cleared for ${stepName(told)}: ${plate(told)}`,
+    text: CLEARED_WHAT_NEXT[figure(told, 'step')]?.(figure(told, 'polymers')) ?? '',
+    link: 'See the plate',
+  }),
+  'plate-refused': (told) => ({
+    verdict: 'stop',
+    strong: `Not cleared for ${stepName(told)}: ${plate(told)}`,
+    text: `Put it right and say that it was reworked, or submit it as it is now as a new revision.${because(told)}`,
+    link: 'See the plate',
+  }),
+  'plate-reworked': (told) => ({
+    verdict: 'caution',
+    strong: `Goes back to be measured: ${plate(told)}`,
+    text: `Its metal was changed, so fit, trial and production are cleared anew. Put it where stewards measure.${because(told)}`,
+    link: 'See the plate',
+  }),
+  'plate-clearance-void': (told) => ({
+    verdict: 'stop',
+    strong: `No longer cleared: ${plate(told)}`,
+    text: `A steward took the clearance back, from ${stepName(told)} on.${because(told)}`,
+    link: 'See the plate',
   }),
   'booking-needs-attention': (told) => ({
     verdict: 'caution',

@@ -164,6 +164,12 @@ const API: { readonly [route: string]: RouteRight } = {
   'POST /plates/:id/revisions': onPlate('plate-revise', () => ({ dxf: DRAWING, ...usualFacts })),
   'GET /plates/:id/revisions/:revision/drawing': onPlate('plate-see'),
   'GET /plates/:id/revisions/:revision/check': { ...onPlate('plate-see'), query: () => 'polymer=PP' },
+  'GET /plates/:id/revisions/:revision/clearance': onPlate('plate-see'),
+  'POST /plates/:id/revisions/:revision/clearance': onPlate('plate-clear', () => ({
+    step: 'fit',
+    decision: 'refuse',
+    note: 'for the matrix',
+  })),
   'POST /bookings': {
     ...onPlate('plate-run'),
     body: (thing) => ({ ...span, ...named(thing), revision: 1, polymer: 'PP' }),

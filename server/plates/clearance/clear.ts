@@ -1,0 +1,49 @@
+import type { Actor } from '../../context.js';
+import { memberAsking } from '../../http/asker.js';
+import { idempotent } from '../../http/idempotent.js';
+import { Refusal, refuse } from '../../reasons.js';
+import { plateById } from '../store.js';
+import { storedReport } from '../stored-report.js';
+import { transactWithReport } from '../transact-with-report.js';
+import type { ClearanceHouse } from './clearance-house.js';
+import { type DecisionWanted, decide, refusalToDecide } from './decide.js';
+import { judgeFit } from './judge-fit.js';
+import { clearanceReply } from './schemas.js';
+import { clearanceById } from './store.js';
+import { clearanceView } from './views.js';
+
+/**
+ * Decides about a step, once for a key. Readings are judged, and reports computed that are missing, before the
+ * transaction begins.
+ */
+export async function decideOnce(
+  house: ClearanceHouse,
+  actor: Actor,
+  wanted: DecisionWanted,
+  key: string | undefined,
+) {
+  const { database, listeners } = house;
+  const plate = await plateById(database, wanted.plateId);
+  const forbidden = refusalToDecide(actor, plate);
+  if (forbidden !== undefined) return forbidden;
+  const { readings, plateId, revision, bolsterId, step } = wanted;
+  const fit =
+    readings === null
+      ? null
+      : await judgeFit(house, { plateId, revision, bolsterId, readings }, memberAsking(actor));
+  if (fit instanceof Refusal) return fit;
+  for (const polymer of step === 'production' && wanted.decision === 'clear' ? wanted.polymers : []) {
+    const report = await storedReport(house, { plateId, revision, polymer, bolsterId }, memberAsking(actor));
+    if (report instanceof Refusal) return report;
+  }
+  const trialRuns = step === 'trial' ? await house.trialRuns(database, plateId) : [];
+  return transactWithReport(house, actor, (ctx) => {
+    const route = 'POST /plates/:id/revisions/:revision/clearance';
+    return idempotent(ctx, { route, key, body: wanted, reply: clearanceReply }, async () => {
+      const id = await decide(ctx, wanted, { fit, trialRuns }, listeners.clearanceChanged);
+      if (id instanceof Refusal) return id;
+      const made = await clearanceById(ctx.tx, id);
+      return made === undefined ? refuse('changed-meanwhile') : clearanceView(made);
+    });
+  });
+}

@@ -1,10 +1,10 @@
 import { CHECKS } from '../../engineering/finding.js';
 import type { HouseReasonCode, Reason } from '../../reasons.js';
+import { CLEARANCE_REASONS } from './clearance-reasons.js';
 import { namesOfCompetences } from './competences.js';
 import type { ReasonWords } from './drawing-reasons.js';
 import { nameOfCheck } from './findings.js';
 import { PASSWORD_FAULTS } from './passwords.js';
-import { nameOfReading } from './readings.js';
 
 /** `prefix` and the figure, when the figure is there; nothing otherwise. */
 function given(reason: Reason, name: string, prefix: string, suffix = ''): string {
@@ -31,12 +31,6 @@ function competenceNames(reason: Reason): string {
     .split(', ')
     .filter(Boolean);
   return competences.length === 0 ? '' : `: ${namesOfCompetences(competences)}`;
-}
-
-/** What a reading is of: "Thickness at the top left corner", "Hole 3, depth of its sink". */
-function readingName(reason: Reason): string {
-  const { check, hole, corner } = reason.figures ?? {};
-  return nameOfReading(String(check ?? ''), hole, corner);
 }
 
 /** Sentences for everything the service refuses, drawings apart. */
@@ -127,58 +121,7 @@ export const HOUSE_REASONS = {
     message: 'The plate has not been checked with the shop rules that will hold then.',
     fix: 'Open the plate and have it checked; then move the booking, or keep its time.',
   }),
-  'clearance-own-plate': () => ({
-    message: 'Nobody measures or clears a plate of their own.',
-    fix: 'Ask another steward.',
-  }),
-  'clearance-out-of-order': (reason) => ({
-    message: `The steps go in order: fit, trial, production. This plate has reached ${given(reason, 'reached', '') || 'none'} on this bolster.`,
-    fix: `Next is ${given(reason, 'next', '') || 'nothing: all three stand'}.`,
-  }),
-  'readings-missing': () => ({
-    message: 'To clear the fit, the plate’s thickness is measured at its four corners.',
-    fix: 'Measure it with a micrometer near each corner and give all four readings in mm.',
-  }),
-  'reading-in-inches': (reason) => ({
-    message: `${readingName(reason)} reads ${given(reason, 'given', '')}, which looks like inches.`,
-    fix: `Did you mean ${given(reason, 'meantMm', '')} mm?`,
-  }),
-  'reading-contradicts-drawing': (reason) => ({
-    message: `${readingName(reason)} is ${given(reason, 'givenMm', '')} mm; the drawing says ${given(reason, 'drawnMm', '')} mm. That is ${given(reason, 'offMm', '')} mm off, and ${given(reason, 'bandMm', '')} mm is the most that is taken for the same plate.`,
-    fix: 'Measure again. If it is so, have the plate drawn as it is and submitted as a new revision.',
-  }),
-  'reading-beyond-limit': (reason) => ({
-    message: `${readingName(reason)}: ${given(reason, 'figureMm', '')} mm, ${given(reason, 'allowed', '')} ${given(reason, 'limitMm', '')} mm is needed.`,
-    fix: 'Refuse the plate with the reading, so that its owner can put it right.',
-  }),
-  'reading-hole-not-drawn': (reason) => ({
-    message: `There is no hole ${given(reason, 'hole', '')}: the drawing has ${given(reason, 'limitMm', '') || 'none'}.`,
-    fix: 'Number the holes as the measuring sheet does; a hole that is not drawn needs a new revision.',
-  }),
-  'fit-unfinished': (reason) => ({
-    message: `Not ready to be screwed on: ${given(reason, 'what', '')}.`,
-    fix: 'Have it put right before you clear the fit.',
-  }),
-  'polymers-missing': () => ({
-    message: 'A plate is cleared for production in named polymers.',
-    fix: 'Name at least one, for instance PP.',
-  }),
-  'caution-not-accepted': (reason) => ({
-    message: `In ${given(reason, 'polymer', '')} the check is not clear in every line${checkNames(reason)}, and these were not accepted.`,
-    fix: 'Read each of them, and accept it by its name or refuse the plate.',
-  }),
-  'note-missing': (reason) => ({
-    message: `It is not said why${given(reason, 'what', ': ')}.`,
-    fix: 'Write a note that the plate’s owner and other stewards can follow.',
-  }),
-  'clearance-stands': (reason) => ({
-    message: `It is cleared for ${given(reason, 'step', '') || 'this step'} already${given(reason, 'by', ', by ')}.`,
-    fix: 'Look at what stands. To clear it anew, take it back first or send it to rework.',
-  }),
-  'clearance-nothing-to-take-back': () => ({
-    message: 'Nothing was decided about this revision on this bolster that could be taken back.',
-    fix: 'Load the plate again and look at what stands.',
-  }),
+  ...CLEARANCE_REASONS,
   'booking-backwards': () => ({
     message: 'The booking ends before it starts, or takes no time.',
     fix: 'Choose an end after the start.',
@@ -353,6 +296,15 @@ export const HOUSE_REASONS = {
   'founding-over': () => ({
     message: 'The founding declaration is for the founding admin, until the first steward is signed off.',
     fix: 'Read the induction, answer, and ask a steward to witness.',
+  }),
+  'founding-open': () => ({
+    message:
+      'Nobody was ever signed off for stewarding here, and the founding declaration is still open to you.',
+    fix: 'Make the founding declaration.',
+  }),
+  'checklist-unfinished': (reason) => ({
+    message: `The checklist is not complete${given(reason, 'missing', ': items missing: ')}.`,
+    fix: 'What was not seen done is not signed off: watch the rest, or leave the list out and say what was seen.',
   }),
   'steward-stands': (reason) => ({
     message: `Somebody is signed off for stewarding${given(reason, 'who', ': ')}.`,

@@ -17,7 +17,10 @@ const USUAL: PlateFacts = {
   packerThicknessMm: 0,
   alloy: 'EN AW-6082-T6',
   partHeightMm: null,
+  draftDeg: null,
+  cutters: [],
   screw: { size: 'M6', lengthMm: 20, headSinkDepthMm: 7, headSinkDiameterMm: 11 },
+  screwGroups: [],
 };
 
 /** Two of Wren's say stop, so that a refusal and its cures can be seen: one is too thin, one misses the holes. */

@@ -26,6 +26,10 @@ export interface BolsterFacts {
   };
   readonly minimumDaylightMm: number;
   readonly largestStackMm: number;
+  /** Of each half, from its platen to the parting face; null when not known. */
+  readonly halfThicknessMm: { readonly moving: number; readonly fixed: number } | null;
+  /** What both halves are of, `steel` or an alloy name of the material table; null when not known. */
+  readonly halfMaterial: string | null;
 }
 
 /** The press itself, as its plate and manual state it. */
@@ -51,6 +55,14 @@ export interface PressFacts {
     readonly barrelShots: number;
     readonly nozzleOrificeMm: number;
   };
+  /** Pressure on the melt over pressure in the cylinder that drives the screw; null when not known. */
+  readonly intensification: number | null;
+  /** Of each platen; null when not known. */
+  readonly platenThicknessMm: number | null;
+  /** To close, open and take the part out, without injecting, holding or cooling, s; null when not known. */
+  readonly dryCycleS: number | null;
+  /** Cooling water as the chiller gives it; null when there is none. */
+  readonly chiller: { readonly flowLPerMin: number; readonly waterC: number } | null;
 }
 
 /** The workshop's own limits that a check uses. */
@@ -73,6 +85,43 @@ export const ALLOYS = [
 
 export type Alloy = (typeof ALLOYS)[number];
 
+/** A kind of screw and how its head is sunk where the drawing has no SINK contour. */
+export interface ScrewFacts {
+  readonly size: string;
+  readonly lengthMm: number;
+  readonly headSinkDepthMm: number | null;
+  readonly headSinkDiameterMm: number | null;
+}
+
+/** Bolt holes that take another screw than the rest: those of one drawn diameter, or those named. */
+export interface ScrewGroup {
+  /** As drawn; null where the holes are named. */
+  readonly holeDiameterMm: number | null;
+  /** Numbers of holes, counting from 1 as a report lists them; empty where they go by diameter. */
+  readonly holes: readonly number[];
+  readonly screw: ScrewFacts;
+}
+
+export const CUTTER_FORMS = ['flat', 'ball', 'tapered'] as const;
+
+export type CutterForm = (typeof CUTTER_FORMS)[number];
+
+/** What an end mill cuts into the face. */
+export const MILLED_FEATURES = ['cavity', 'runner', 'gate', 'vent', 'feed'] as const;
+
+export type MilledFeature = (typeof MILLED_FEATURES)[number];
+
+/** The cutter that finishes a kind of cut, as far as it is given; the rest goes by the usual rule. */
+export interface CutterGiven {
+  /** Null: every kind of cut that no other cutter names. */
+  readonly feature: MilledFeature | null;
+  readonly form: CutterForm | null;
+  /** At the tip of a tapered one. */
+  readonly diameterMm: number | null;
+  /** Of each side against the cutter's axis; only of a tapered one. */
+  readonly taperDeg: number | null;
+}
+
 /** What is said about a plate beside its drawing. SINK contours in the drawing win over `headSink…`. */
 export interface PlateFacts {
   readonly thicknessMm: number;
@@ -80,10 +129,10 @@ export interface PlateFacts {
   readonly packerThicknessMm: number;
   readonly alloy: Alloy;
   readonly partHeightMm: number | null;
-  readonly screw: {
-    readonly size: string;
-    readonly lengthMm: number;
-    readonly headSinkDepthMm: number | null;
-    readonly headSinkDiameterMm: number | null;
-  };
+  /** Of the cavity's walls, each side; null when not given: then the cutter's, or the usual. */
+  readonly draftDeg: number | null;
+  readonly cutters: readonly CutterGiven[];
+  readonly screw: ScrewFacts;
+  /** Screws that differ from `screw`. */
+  readonly screwGroups: readonly ScrewGroup[];
 }

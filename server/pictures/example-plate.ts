@@ -22,7 +22,10 @@ export const EXAMPLE_PLATE_FACTS: PlateFacts = {
   packerThicknessMm: 0,
   alloy: 'EN AW-6082-T6',
   partHeightMm: null,
+  draftDeg: null,
+  cutters: [],
   screw: { size: 'M6', lengthMm: 12, headSinkDepthMm: 6.5, headSinkDiameterMm: 11 },
+  screwGroups: [],
 };
 
 export const EXAMPLE_BOLSTER: BolsterFacts = {

@@ -1,41 +1,24 @@
-import { z } from 'zod';
 import { SCREW_SIZES, screwSize } from '../engineering/fit/fasteners/iso-261-threads.js';
-import { ALLOYS, type PlateFacts } from '../engineering/press-facts.js';
+import type { PlateFacts, ScrewFacts } from '../engineering/press-facts.js';
 import { type Reason, Refusal } from '../reasons.js';
+import type { PlateFactsBody, ScrewBody } from './plate-facts-body.js';
 
-const lengthMm = z.number();
-
-/** What is said about a plate beside its drawing, as it comes in; sensible figures are for `plateFactsOf`. */
-export const plateFactsBody = z.strictObject({
-  thicknessMm: lengthMm.meta({ description: 'Of the insert plate, 2 to 200.' }),
-  facingThicknessMm: lengthMm
-    .optional()
-    .meta({ description: 'Of a facing plate on the fixed half; 0 for none.' }),
-  packerThicknessMm: lengthMm.optional().meta({ description: 'Of packers behind the plate; 0 for none.' }),
-  alloy: z.enum(ALLOYS),
-  partHeightMm: lengthMm.optional().meta({ description: 'How far a part stands out when it is taken out.' }),
-  screw: z.strictObject({
-    size: z.string().max(20).meta({ description: 'ISO metric coarse size, for instance M6.' }),
-    lengthMm,
-    headSinkDepthMm: lengthMm.optional().meta({ description: 'SINK contours in the drawing win.' }),
-    headSinkDiameterMm: lengthMm.optional(),
-  }),
-});
-
-export type PlateFactsBody = z.output<typeof plateFactsBody>;
-
-/** What a plate can be in this trade, mm: beyond it somebody mistyped. Common practice, no source. */
-const SENSIBLE_MM = {
+/** What a plate can be in this trade: beyond it somebody mistyped. Common practice, no source. */
+const SENSIBLE = {
   thicknessMm: [2, 200],
   facingThicknessMm: [0, 100],
   packerThicknessMm: [0, 200],
   partHeightMm: [0, 400],
-  'screw.lengthMm': [4, 200],
-  'screw.headSinkDepthMm': [0, 100],
-  'screw.headSinkDiameterMm': [2, 60],
+  draftDeg: [0, 30],
+  lengthMm: [4, 200],
+  headSinkDepthMm: [0, 100],
+  headSinkDiameterMm: [2, 60],
+  diameterMm: [0.1, 50],
+  taperDeg: [0.1, 30],
+  holeDiameterMm: [1, 60],
 } as const satisfies { readonly [field: string]: readonly [number, number] };
 
-type LengthField = keyof typeof SENSIBLE_MM;
+type Field = keyof typeof SENSIBLE;
 
 /**
  * Plate facts in the engine's words, or every figure of them that cannot be.
@@ -43,58 +26,112 @@ type LengthField = keyof typeof SENSIBLE_MM;
  * @param under the path of the facts in the request, for the reasons' fields: `plate.` or nothing
  */
 export function plateFactsOf(body: PlateFactsBody, under = ''): PlateFacts | Refusal {
-  const size = screwSize(body.screw.size);
+  const { thicknessMm, facingThicknessMm, packerThicknessMm, partHeightMm, draftDeg } = body;
+  const lengths = { thicknessMm, facingThicknessMm, packerThicknessMm, partHeightMm, draftDeg };
+  const groups = body.screwGroups ?? [];
   const [first, ...others] = [
-    ...absurdLengths(body, under),
-    ...sinkTooDeep(body, under),
-    ...unknownScrew(body, under),
+    ...absurdFigures(lengths, under),
+    ...wrongScrew(body.screw, thicknessMm, `${under}screw.`),
+    ...groups.flatMap((group, i) => wrongGroup(group, thicknessMm, `${under}screwGroups.${i}.`)),
+    ...holesTwice(groups, under),
+    ...wrongCutters(body, under),
   ];
   if (first !== undefined) return new Refusal([first, ...others]);
   return {
-    thicknessMm: body.thicknessMm,
-    facingThicknessMm: body.facingThicknessMm ?? 0,
-    packerThicknessMm: body.packerThicknessMm ?? 0,
+    thicknessMm,
+    facingThicknessMm: facingThicknessMm ?? 0,
+    packerThicknessMm: packerThicknessMm ?? 0,
     alloy: body.alloy,
-    partHeightMm: body.partHeightMm ?? null,
-    screw: {
-      size: size ?? body.screw.size,
-      lengthMm: body.screw.lengthMm,
-      headSinkDepthMm: body.screw.headSinkDepthMm ?? null,
-      headSinkDiameterMm: body.screw.headSinkDiameterMm ?? null,
-    },
+    partHeightMm: partHeightMm ?? null,
+    draftDeg: draftDeg ?? null,
+    cutters: (body.cutters ?? []).map(({ feature, form, diameterMm, taperDeg }) => ({
+      feature: feature ?? null,
+      form: form ?? null,
+      diameterMm: diameterMm ?? null,
+      taperDeg: taperDeg ?? null,
+    })),
+    screw: screwFactsOf(body.screw),
+    screwGroups: groups.map(({ holeDiameterMm, holes, screw }) => ({
+      holeDiameterMm: holeDiameterMm ?? null,
+      holes: holes ?? [],
+      screw: screwFactsOf(screw),
+    })),
   };
 }
 
-function absurdLengths(body: PlateFactsBody, under: string): readonly Reason[] {
-  const given: { readonly [field in LengthField]: number | undefined } = {
-    thicknessMm: body.thicknessMm,
-    facingThicknessMm: body.facingThicknessMm,
-    packerThicknessMm: body.packerThicknessMm,
-    partHeightMm: body.partHeightMm,
-    'screw.lengthMm': body.screw.lengthMm,
-    'screw.headSinkDepthMm': body.screw.headSinkDepthMm,
-    'screw.headSinkDiameterMm': body.screw.headSinkDiameterMm,
+function screwFactsOf({ size, lengthMm, headSinkDepthMm, headSinkDiameterMm }: ScrewBody): ScrewFacts {
+  return {
+    size: screwSize(size) ?? size,
+    lengthMm,
+    headSinkDepthMm: headSinkDepthMm ?? null,
+    headSinkDiameterMm: headSinkDiameterMm ?? null,
   };
-  return (Object.keys(SENSIBLE_MM) as LengthField[]).flatMap((field) => {
+}
+
+function absurdFigures(
+  given: { readonly [field in Field]?: number | undefined },
+  under: string,
+): readonly Reason[] {
+  return (Object.keys(given) as Field[]).flatMap((field) => {
     const value = given[field];
-    const [least, most] = SENSIBLE_MM[field];
+    const [least, most] = SENSIBLE[field];
     if (value === undefined || (least <= value && value <= most)) return [];
-    return [absurd(`${under}${field}`, `${value} mm is not from ${least} to ${most} mm`)];
+    const unit = field.endsWith('Deg') ? '°' : ' mm';
+    return [absurd(`${under}${field}`, `${value}${unit} is not from ${least} to ${most}${unit}`)];
   });
 }
 
 /** A sink that goes through the plate is no sink; one drawn as a SINK contour is the drawing's own matter. */
-function sinkTooDeep({ thicknessMm, screw }: PlateFactsBody, under: string): readonly Reason[] {
-  const depthMm = screw.headSinkDepthMm ?? 0;
-  if (depthMm === 0 || depthMm < thicknessMm) return [];
-  const detail = `a sink of ${depthMm} mm goes right through ${thicknessMm} mm`;
-  return [absurd(`${under}screw.headSinkDepthMm`, detail)];
+function wrongScrew(screw: ScrewBody, thicknessMm: number, under: string): readonly Reason[] {
+  const { size, lengthMm, headSinkDepthMm, headSinkDiameterMm } = screw;
+  const sinkMm = headSinkDepthMm ?? 0;
+  const through = `a sink of ${sinkMm} mm goes right through ${thicknessMm} mm`;
+  const figures = { size, known: SCREW_SIZES.join(', ') };
+  return [
+    ...absurdFigures({ lengthMm, headSinkDepthMm, headSinkDiameterMm }, under),
+    ...(sinkMm === 0 || sinkMm < thicknessMm ? [] : [absurd(`${under}headSinkDepthMm`, through)]),
+    ...(screwSize(size) !== null ? [] : [{ code: 'screw-unknown', field: `${under}size`, figures } as const]),
+  ];
 }
 
-function unknownScrew({ screw }: PlateFactsBody, under: string): readonly Reason[] {
-  if (screwSize(screw.size) !== null) return [];
-  const figures = { size: screw.size, known: SCREW_SIZES.join(', ') };
-  return [{ code: 'screw-unknown', field: `${under}screw.size`, figures }];
+type GroupBody = NonNullable<PlateFactsBody['screwGroups']>[number];
+
+function wrongGroup(group: GroupBody, thicknessMm: number, under: string): readonly Reason[] {
+  const { holeDiameterMm, holes, screw } = group;
+  const named = (holeDiameterMm === undefined ? 0 : 1) + (holes === undefined ? 0 : 1);
+  const which = 'its holes are named by one of holeDiameterMm and holes';
+  return [
+    ...(named === 1 ? [] : [absurd(`${under}holes`, which)]),
+    ...absurdFigures({ holeDiameterMm }, under),
+    ...wrongScrew(screw, thicknessMm, `${under}screw.`),
+  ];
+}
+
+/** One hole takes one screw. */
+function holesTwice(groups: readonly GroupBody[], under: string): readonly Reason[] {
+  const numbers = groups.flatMap(({ holes }) => holes ?? []);
+  const diameters = groups.flatMap(({ holeDiameterMm }) => holeDiameterMm ?? []);
+  const repeated = [...twice(numbers).map((n) => `hole ${n}`), ...twice(diameters).map((mm) => `${mm} mm`)];
+  return repeated.map((what) => absurd(`${under}screwGroups`, `${what} stands in it twice`));
+}
+
+function wrongCutters({ cutters = [] }: PlateFactsBody, under: string): readonly Reason[] {
+  const repeated = twice(cutters.map(({ feature }) => feature ?? 'every other cut'));
+  return [
+    ...cutters.flatMap(({ form, diameterMm, taperDeg }, i) => {
+      const place = `${under}cutters.${i}.`;
+      const tapers = taperDeg === undefined || form === 'tapered';
+      return [
+        ...absurdFigures({ diameterMm, taperDeg }, place),
+        ...(tapers ? [] : [absurd(`${place}taperDeg`, 'only a tapered cutter has a taper')]),
+      ];
+    }),
+    ...repeated.map((what) => absurd(`${under}cutters`, `${what} has two cutters`)),
+  ];
+}
+
+function twice<T>(values: readonly T[]): readonly T[] {
+  return [...new Set(values.filter((value, i) => values.indexOf(value) !== i))];
 }
 
 function absurd(field: string, detail: string): Reason {

@@ -79,7 +79,7 @@ export const plateRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hou
     },
     async (request, reply) => {
       const { body } = request;
-      const { dxf, draftDeg: _draft, cutters: _cutters, ...facts } = body.plate;
+      const { dxf, ...facts } = body.plate;
       const wish = {
         dxf,
         facts: accept(plateFactsOf(facts, 'plate.')),
@@ -102,11 +102,10 @@ export const plateRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hou
       },
     },
     async (request) => {
-      const { cursor = null, limit, cleared } = request.query;
-      if (cleared === true) return { items: [], next: null };
-      const rows = await platesOf(database, ownerSeen(actorOf(request)), cursor, limit + 1);
+      const { cursor = null, limit, cleared = null } = request.query;
+      const rows = await platesOf(database, ownerSeen(actorOf(request)), cursor, limit + 1, cleared);
       const page = cutPage(rows, limit, ({ createdAt, id }) => ({ at: createdAt, id }));
-      return { ...page, items: page.items.map(plateView) };
+      return { ...page, items: page.items.map((plate) => plateView(plate, plate.cleared)) };
     },
   );
 

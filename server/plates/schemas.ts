@@ -1,29 +1,15 @@
 import { z } from 'zod';
+import { CUTTER_FORMS, MILLED_FEATURES } from '../engineering/press-facts.js';
 import { pageOf, pageQuery } from '../http/cursor.js';
 import { dxfText } from '../http/dxf-text.js';
 import { id } from '../http/id.js';
 import { instant } from '../http/instant.js';
 import { text } from '../http/text.js';
-import { plateFactsBody } from './plate-facts.js';
+import { plateFactsBody } from './plate-facts-body.js';
 
 export const drawingBody = z.strictObject({ dxf: dxfText });
 
-/** What a plate's designer may know besides; no check asks for it yet, which the report says. */
-const notJudgedYet = {
-  draftDeg: z
-    .number()
-    .min(0)
-    .max(90)
-    .optional()
-    .meta({ description: 'Taken, but not judged and not kept yet.' }),
-  cutters: z
-    .array(z.unknown())
-    .max(50)
-    .optional()
-    .meta({ description: 'Taken, but not judged and not kept yet.' }),
-};
-
-const plateBody = plateFactsBody.extend({ ...notJudgedYet, dxf: dxfText });
+const plateBody = plateFactsBody.extend({ dxf: dxfText });
 
 const polymer = z.string().trim().min(1).max(20).meta({ description: 'Polymer symbol, for instance PP.' });
 
@@ -82,12 +68,21 @@ export const plateReply = z
     name: z.string(),
     ownerId: z.string(),
     revision: z.int().meta({ description: 'The latest, counting from 1.' }),
-    cleared: z.boolean(),
+    cleared: z.boolean().meta({
+      description: 'The latest revision is cleared for production on the mounted bolster.',
+    }),
     createdAt: instant,
   })
   .meta({ id: 'Plate' });
 
 export const platesReply = pageOf(plateReply);
+
+const screwReply = z.object({
+  size: z.string(),
+  lengthMm: z.number(),
+  headSinkDepthMm: z.number().nullable(),
+  headSinkDiameterMm: z.number().nullable(),
+});
 
 export const wholePlateReply = plateReply
   .extend({
@@ -102,12 +97,23 @@ export const wholePlateReply = plateReply
         packerThicknessMm: z.number(),
         alloy: z.string(),
         partHeightMm: z.number().nullable(),
-        screw: z.object({
-          size: z.string(),
-          lengthMm: z.number(),
-          headSinkDepthMm: z.number().nullable(),
-          headSinkDiameterMm: z.number().nullable(),
-        }),
+        draftDeg: z.number().nullable(),
+        cutters: z.array(
+          z.object({
+            feature: z.enum(MILLED_FEATURES).nullable(),
+            form: z.enum(CUTTER_FORMS).nullable(),
+            diameterMm: z.number().nullable(),
+            taperDeg: z.number().nullable(),
+          }),
+        ),
+        screw: screwReply,
+        screwGroups: z.array(
+          z.object({
+            holeDiameterMm: z.number().nullable(),
+            holes: z.array(z.int()),
+            screw: screwReply,
+          }),
+        ),
       }),
     ),
   })

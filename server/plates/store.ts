@@ -49,8 +49,11 @@ export interface StoredReport {
 const PLATE = `id, owner_id as "ownerId", name, sharing, latest_revision as "latestRevision",
   created_at as "createdAt"`;
 
-const REVISION = `plate_id as "plateId", revision, file_name as "fileName", dxf_sha256 as "dxfSha256", facts,
-  created_at as "createdAt"`;
+/** What facts that were kept before it could be said stand for. */
+const FACTS_UNSAID = `'{"draftDeg": null, "cutters": [], "screwGroups": []}'::jsonb`;
+
+const REVISION = `plate_id as "plateId", revision, file_name as "fileName", dxf_sha256 as "dxfSha256",
+  ${FACTS_UNSAID} || facts as facts, created_at as "createdAt"`;
 
 const OF_KEY = `plate_id = $1 and revision = $2 and bolster_id = $3 and bolster_version = $4 and press_id = $5
   and press_version = $6 and polymer = $7 and shop_rule_version = $8 and data_version = $9 and engine_version = $10`;
@@ -150,7 +153,7 @@ export async function sameKept(
   await tx.query('select pg_advisory_xact_lock(hashtextextended($1, 0))', [`plate ${ownerId} ${name}`]);
   const [row] = await tx.query<{ id: string }>(
     `select p.id from plate p join plate_revision r on r.plate_id = p.id
-     where p.owner_id = $1 and p.name = $2 and r.dxf_sha256 = $3 and r.facts = $4
+     where p.owner_id = $1 and p.name = $2 and r.dxf_sha256 = $3 and ${FACTS_UNSAID} || r.facts = $4
      order by p.created_at limit 1`,
     [ownerId, name, dxfSha256, JSON.stringify(facts)],
   );
@@ -165,7 +168,8 @@ export async function isRevision(
   { dxfSha256, facts }: { readonly dxfSha256: string; readonly facts: PlateFacts },
 ): Promise<boolean> {
   const rows = await tx.query(
-    `select from plate_revision where plate_id = $1 and revision = $2 and dxf_sha256 = $3 and facts = $4`,
+    `select from plate_revision where plate_id = $1 and revision = $2 and dxf_sha256 = $3
+       and ${FACTS_UNSAID} || facts = $4`,
     [plateId, revision, dxfSha256, JSON.stringify(facts)],
   );
   return rows.length > 0;

@@ -12,7 +12,10 @@ const FILE_NAME_LENGTH_MAX = 120;
 const files = new WeakMap<FastifyRequest, DrawingFile>();
 
 /** Body fields that are numbers when they stand in a form, where everything is text. */
-const LENGTH = /Mm$/;
+const NUMBER = /(?:Mm|Deg)$/;
+
+/** Body fields that stand in a form as JSON. */
+const JSON_FIELDS: ReadonlySet<string> = new Set(['plate', 'screw', 'cutters', 'screwGroups']);
 
 /**
  * A `preValidation` hook for routes that take a plate as JSON or as a form with the file `dxf`: a form becomes
@@ -51,14 +54,14 @@ export function safeFileName(name: string | undefined): string {
 
 function place(body: { [field: string]: unknown }, field: string, text: string): void {
   const [outer = '', inner] = field.split('.');
-  const value = LENGTH.test(field) ? numberIn(text) : text;
-  if (inner === undefined) body[outer] = outer === 'plate' || outer === 'screw' ? parsedOr(text) : value;
+  const value = NUMBER.test(field) ? numberIn(text) : text;
+  if (inner === undefined) body[outer] = JSON_FIELDS.has(outer) ? parsedOr(text) : value;
   else body[outer] = { ...(typeof body[outer] === 'object' ? body[outer] : {}), [inner]: value };
 }
 
-const WRITTEN = /^([-\u2212]?)(\d+(?:[.,]\d*)?|[.,]\d+)\s*(?:mm)?$/i;
+const WRITTEN = /^([-\u2212]?)(\d+(?:[.,]\d*)?|[.,]\d+)\s*(?:mm|°)?$/i;
 
-/** A length as people write it, with a point or a comma, "mm" after it or not; anything else stays text, to be refused. */
+/** A length or an angle as people write it, with a point or a comma, its unit after it or not; anything else stays text, to be refused. */
 export function numberIn(text: string): number | string {
   const [, sign, digits] = WRITTEN.exec(text.trim()) ?? [];
   if (digits === undefined) return text;

@@ -2,14 +2,14 @@ import type { z } from 'zod';
 import type { plateReply, wholePlateReply } from './schemas.js';
 import type { Plate, Revision } from './store.js';
 
-/** A plate in a list. Nothing is cleared before there are stewards' measurements to clear it by. */
-export function plateView(plate: Plate): z.output<typeof plateReply> {
+/** A plate in a list. */
+export function plateView(plate: Plate, cleared: boolean): z.output<typeof plateReply> {
   return {
     id: plate.id,
     name: plate.name,
     ownerId: plate.ownerId,
     revision: plate.latestRevision,
-    cleared: false,
+    cleared,
     createdAt: plate.createdAt,
   };
 }
@@ -18,16 +18,19 @@ export function plateView(plate: Plate): z.output<typeof plateReply> {
 export function wholePlateView(
   plate: Plate,
   revisions: readonly Revision[],
+  cleared: boolean,
 ): z.output<typeof wholePlateReply> {
   return {
-    ...plateView(plate),
+    ...plateView(plate, cleared),
     revisions: revisions.map(({ revision, fileName, dxfSha256, createdAt, facts }) => ({
       revision,
       fileName,
       dxfSha256,
       createdAt,
       ...facts,
+      cutters: facts.cutters.map((cutter) => ({ ...cutter })),
       screw: { ...facts.screw },
+      screwGroups: facts.screwGroups.map((group) => ({ ...group, holes: [...group.holes] })),
     })),
   };
 }

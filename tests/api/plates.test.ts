@@ -57,9 +57,34 @@ describe('a plate', () => {
     expect(reply.body.revisions[0]).toMatchObject({ thicknessMm: 16, alloy: 'EN AW-6082-T6' });
   });
 
-  it('may say what is not judged yet, as a check request may', async () => {
-    const more = { draftDeg: 1, cutters: [{ diameterMm: 3 }] };
-    await submit({ name: 'With draft', ...plateBody('tile-spacer-4up', more) }).expect(201);
+  it('keeps draft, cutters and the screws of a group of holes', async () => {
+    const screw = { size: 'M5', lengthMm: 20 };
+    const more = { draftDeg: 1, cutters: [{ diameterMm: 3 }], screwGroups: [{ holeDiameterMm: 5.5, screw }] };
+    const reply = await submit({ name: 'With draft', ...plateBody('tile-spacer-4up', more) }).expect(201);
+    expect(reply.body.revisions[0]).toMatchObject({
+      draftDeg: 1,
+      cutters: [{ feature: null, form: null, diameterMm: 3, taperDeg: null }],
+      screwGroups: [{ holeDiameterMm: 5.5, holes: [], screw: { ...screw, headSinkDepthMm: null } }],
+    });
+  });
+
+  it('reads facts that were kept before draft and cutters could be said', async () => {
+    const { body } = await submit({ name: 'Of before', ...plateBody() }).expect(201);
+    const [row] = await database.query<{ facts: object }>(
+      `insert into plate_revision (plate_id, revision, dxf, dxf_sha256, file_name, facts, created_by, created_at)
+       select plate_id, 2, dxf, dxf_sha256, file_name, facts - 'draftDeg' - 'cutters' - 'screwGroups', created_by,
+         created_at from plate_revision where plate_id = $1
+       returning facts`,
+      [body.id],
+    );
+    expect(row?.facts).not.toHaveProperty('cutters');
+    const reply = await api.get(`/api/v1/plates/${body.id}`).set(wren.headers).expect(200);
+    expect(reply.body.revisions[0]).toMatchObject({
+      revision: 2,
+      draftDeg: null,
+      cutters: [],
+      screwGroups: [],
+    });
   });
 
   it('may come as a form with its file, and gives back the very bytes under a safe name', async () => {

@@ -19,5 +19,8 @@ export const samplePlate: PlateFacts = {
   packerThicknessMm: 0,
   alloy: 'EN AW-6082-T6',
   partHeightMm: null,
+  draftDeg: null,
+  cutters: [],
   screw: { size: 'M6', lengthMm: 20, headSinkDepthMm: 7, headSinkDiameterMm: 11 },
+  screwGroups: [],
 };

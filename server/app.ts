@@ -96,6 +96,8 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     memberLeft: [cancelComing, forgetCancelReasons, forgetInductionWords, forgetNotices],
     founded: [declareAtFounding],
     rulesChanged: [rulesLost],
+    groundChanged: [],
+    outOfService: [],
     clearanceChanged: [],
   };
   const timeZone = async () => (await findRulesAt(database, now()))?.timeZone ?? 'UTC';

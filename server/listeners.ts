@@ -51,6 +51,28 @@ export interface ClearanceChanged {
   readonly actorId: string;
 }
 
+/** What plates are checked against is another: a version of the mounted bolster or of the press, or a mounting. */
+export interface GroundChanged {
+  readonly pressId: string;
+  /** The bolster that is in the press now. */
+  readonly bolsterId: string;
+  readonly change: 'bolster' | 'mounted' | 'press';
+  /** What was foreseen of it outside the transaction: reports take too long inside it. */
+  readonly foreseen: Foreseen;
+  readonly at: Date;
+  readonly actorId: string;
+}
+
+/** A piece of equipment is out of service for a span; bookings that hold it then have lost it. */
+export interface OutOfService {
+  readonly equipmentId: string;
+  readonly startsAt: Date;
+  readonly endsAt: Date;
+  readonly reason: string;
+  readonly at: Date;
+  readonly actorId: string;
+}
+
 /** Runs in the transaction of what happened: both stand or neither. */
 export type Listener<Event> = (tx: Tx, event: Event) => Promise<void>;
 
@@ -64,6 +86,8 @@ export interface Listeners {
   readonly memberLeft: readonly Listener<MemberLeft>[];
   readonly founded: readonly Listener<Founded>[];
   readonly rulesChanged: readonly Listener<RulesChanged>[];
+  readonly groundChanged: readonly Listener<GroundChanged>[];
+  readonly outOfService: readonly Listener<OutOfService>[];
   readonly clearanceChanged: readonly Listener<ClearanceChanged>[];
 }
 

@@ -41,6 +41,10 @@ export const YARD_PRESS: PressFacts = {
     barrelShots: 2,
     nozzleOrificeMm: 2,
   },
+  intensification: 10,
+  platenThicknessMm: 80,
+  dryCycleS: 10,
+  chiller: { flowLPerMin: 10, waterC: 15 },
 };
 
 const holes: readonly TappedHole[] = [-80, -40, 0, 40, 80].flatMap((x) =>
@@ -56,6 +60,8 @@ export const BOLSTER_1: BolsterFacts = {
   sprue: { lengthMm: 20, nozzleEndDiameterMm: 2.5, partingFaceDiameterMm: 3.5 },
   minimumDaylightMm: 12,
   largestStackMm: 60,
+  halfThicknessMm: { moving: 60, fixed: 60 },
+  halfMaterial: 'steel',
 };
 
 /** Without the hole at (80, 60): an unevenly drilled plate goes on one way only. */

@@ -39,6 +39,8 @@ export const EXAMPLE_BOLSTER: BolsterFacts = {
   sprue: { lengthMm: 20, nozzleEndDiameterMm: 2.5, partingFaceDiameterMm: 3.5 },
   minimumDaylightMm: 12,
   largestStackMm: 60,
+  halfThicknessMm: { moving: 60, fixed: 60 },
+  halfMaterial: 'steel',
 };
 
 /** The example plate as measured, drawn with its feed at the origin. `wrongBoltMm` moves one hole to the right. */

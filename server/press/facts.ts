@@ -34,6 +34,11 @@ export interface PressVersionRow {
   readonly max_flow_cm3_per_s: number;
   readonly barrel_shots: number;
   readonly nozzle_orifice_mm: number;
+  readonly intensification: number | null;
+  readonly platen_thickness_mm: number | null;
+  readonly dry_cycle_s: number | null;
+  readonly chiller_flow_l_per_min: number | null;
+  readonly chiller_water_c: number | null;
 }
 
 export interface BolsterVersionRow {
@@ -55,10 +60,14 @@ export interface BolsterVersionRow {
   readonly sprue_parting_face_mm: number;
   readonly minimum_daylight_mm: number;
   readonly largest_stack_mm: number;
+  readonly half_moving_mm: number | null;
+  readonly half_fixed_mm: number | null;
+  readonly half_material: string | null;
 }
 
 /** A stored press version in the engine's words. */
 export function pressFactsOf(row: PressVersionRow): PressFacts {
+  const { chiller_flow_l_per_min: flowLPerMin, chiller_water_c: waterC } = row;
   return {
     clamp: {
       kind: row.clamp_kind,
@@ -78,11 +87,16 @@ export function pressFactsOf(row: PressVersionRow): PressFacts {
       barrelShots: row.barrel_shots,
       nozzleOrificeMm: row.nozzle_orifice_mm,
     },
+    intensification: row.intensification,
+    platenThicknessMm: row.platen_thickness_mm,
+    dryCycleS: row.dry_cycle_s,
+    chiller: flowLPerMin === null || waterC === null ? null : { flowLPerMin, waterC },
   };
 }
 
 /** A stored bolster version in the engine's words. */
 export function bolsterFactsOf(row: BolsterVersionRow): BolsterFacts {
+  const { half_moving_mm: moving, half_fixed_mm: fixed } = row;
   return {
     face: {
       widthMm: row.face_width_mm,
@@ -105,5 +119,7 @@ export function bolsterFactsOf(row: BolsterVersionRow): BolsterFacts {
     },
     minimumDaylightMm: row.minimum_daylight_mm,
     largestStackMm: row.largest_stack_mm,
+    halfThicknessMm: moving === null || fixed === null ? null : { moving, fixed },
+    halfMaterial: row.half_material,
   };
 }

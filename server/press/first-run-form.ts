@@ -121,6 +121,10 @@ export function pressFactsFrom(form: FirstRunForm): PressFacts {
       barrelShots: form.barrelShots,
       nozzleOrificeMm: form.nozzleOrificeMm,
     },
+    intensification: null,
+    platenThicknessMm: null,
+    dryCycleS: null,
+    chiller: null,
   };
 }
 
@@ -138,6 +142,8 @@ export function bolsterFactsFrom(form: FirstRunForm): BolsterFacts {
     },
     minimumDaylightMm: form.minimumDaylightMm,
     largestStackMm: form.largestStackMm,
+    halfThicknessMm: null,
+    halfMaterial: null,
   };
 }
 

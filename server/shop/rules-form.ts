@@ -31,6 +31,7 @@ export const rulesForm = z.object({
   clampSafetyFactor: quantity(1, 3),
   handClearanceMm: quantity(0, 500),
   plateHolePositionMm: quantity(0, 1),
+  roomC: quantity(0, 45),
   validFrom: z
     .string(WRONG.date)
     .trim()
@@ -80,6 +81,7 @@ export function fieldsOfRules(rules: ShopRules): { readonly [field: string]: str
     clampSafetyFactor: String(rules.clampSafetyFactor),
     handClearanceMm: String(rules.handClearanceMm),
     plateHolePositionMm: String(rules.plateHolePositionMm),
+    roomC: String(rules.roomC),
     validFrom: '',
   };
 }

@@ -76,18 +76,23 @@ export const ruleFields = z.object({
     .min(0)
     .max(1)
     .meta({ description: 'Position tolerance of a plate’s holes as a radius, unless stated.' }),
+  roomC: z.number().min(0).max(45).meta({ description: 'Temperature of the room round the press, °C.' }),
 });
 
 const SHORTEST_STRETCH_MINUTES = 15;
 
+/** An ordinary heated workshop; common practice, no source. */
+const ROOM_C = 20;
+
 /**
  * The workshop's own limits, as one version of them stands in `shop_rule.rules`; early ones knew neither quotas nor
- * a shortest stretch.
+ * a shortest stretch, nor how warm the room is.
  */
 export const shopRules = ruleFields.extend({
   shortestStretchMinutes: ruleFields.shape.shortestStretchMinutes.default(SHORTEST_STRETCH_MINUTES),
   quotaHoursAMonth: ruleFields.shape.quotaHoursAMonth.default(null),
   quotaHoursAhead: ruleFields.shape.quotaHoursAhead.default(null),
+  roomC: ruleFields.shape.roomC.default(ROOM_C),
 });
 
 export type ShopRules = z.infer<typeof shopRules>;
@@ -109,6 +114,7 @@ export const FIRST_LIMITS = {
   clampSafetyFactor: 1.2,
   handClearanceMm: 60,
   plateHolePositionMm: 0.05,
+  roomC: ROOM_C,
 } as const satisfies Partial<ShopRules>;
 
 /** Every rule by its name, in the order of the sheet. */

@@ -454,6 +454,7 @@ describe('the sheet of the shop rules', async () => {
     clampSafetyFactor: '1,2',
     handClearanceMm: '60',
     plateHolePositionMm: '0.05',
+    roomC: '20',
     validFrom: '2026-12-16',
     ...more,
   });

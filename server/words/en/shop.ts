@@ -21,6 +21,7 @@ export const RULE_WORDS: { readonly [name in keyof ShopRules]: RuleWords } = {
   clampSafetyFactor: { label: 'Safety factor on the clamp force' },
   handClearanceMm: { label: 'Clearance for a hand in the open press', unit: 'mm' },
   plateHolePositionMm: { label: 'Position of a plate’s holes, as a radius', unit: 'mm' },
+  roomC: { label: 'The room round the press', unit: '°C' },
 };
 
 export const DAY_WORDS = {

@@ -1,0 +1,18 @@
+import type { Actor } from '../context.js';
+import type { BolsterFacts, PressFacts } from '../engineering/press-facts.js';
+import type { House } from '../http/house.js';
+import type { Foreseen } from '../shop/foreseen.js';
+
+/** What plates would be checked against; what is left out stays as it is. */
+export interface GroundProposed {
+  readonly press?: PressFacts;
+  /** Another version of a bolster; it bears on nothing while that bolster is not the mounted one. */
+  readonly bolster?: { readonly id: string; readonly facts: BolsterFacts };
+  readonly mountBolsterId?: string;
+}
+
+/** What the press's room asks of later rooms, which it does not know. */
+export interface PressHouse extends House {
+  /** What a change of press or bolster would do to what stands; computed outside any transaction. */
+  readonly foreseeGround: (proposed: GroundProposed, actor: Actor) => Promise<Foreseen>;
+}

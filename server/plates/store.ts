@@ -80,22 +80,35 @@ export async function plateToRevise(tx: Tx, plateId: string): Promise<Plate | un
 /** A plate in a list that may hold other people's. */
 export interface ListedPlate extends Plate {
   readonly ownerName: string;
+  /** For production, on the bolster that is mounted. */
+  readonly cleared: boolean;
 }
 
-/** Plates of the owner given, or everybody's for null, newest first, from after the given place on. */
+/**
+ * Plates of the owner given, or everybody's for null, newest first, from after the given place on.
+ *
+ * @param cleared only those whose latest revision is cleared for production on the mounted bolster, or those whose
+ *   is not; null for all
+ */
 export async function platesOf(
   db: Queryable,
   ownerId: string | null,
   after: Place | null,
   limit: number,
+  cleared: boolean | null = null,
 ): Promise<readonly ListedPlate[]> {
   return await db.query<ListedPlate>(
-    `select ${PLATE}, (select display_name from member where member.id = owner_id) as "ownerName"
-     from plate
-     where ($1::uuid is null or owner_id = $1)
-       and ($2::timestamptz is null or (created_at, id) < ($2, $3::uuid))
+    `select * from (
+       select ${PLATE}, (select display_name from member where member.id = owner_id) as "ownerName", created_at,
+         coalesce((select clearance_reached(plate.id, latest_revision, v.bolster_id, max(v.version)) = 'production'
+           from bolster b join bolster_version v on v.bolster_id = b.id where b.mounted
+           group by v.bolster_id limit 1), false) as cleared
+       from plate
+       where ($1::uuid is null or owner_id = $1)
+         and ($2::timestamptz is null or (created_at, id) < ($2, $3::uuid))) as listed
+     where $5::boolean is null or cleared = $5
      order by created_at desc, id desc limit $4`,
-    [ownerId, after?.at ?? null, after?.id ?? null, limit],
+    [ownerId, after?.at ?? null, after?.id ?? null, limit, cleared],
   );
 }
 

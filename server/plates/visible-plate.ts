@@ -3,6 +3,7 @@ import type { Actor } from '../context.js';
 import type { Queryable } from '../database/queryable.js';
 import { may } from '../members/permissions.js';
 import { Refusal, refuse } from '../reasons.js';
+import { isClearedNow } from './clearance/reached-now.js';
 import type { wholePlateReply } from './schemas.js';
 import { type Plate, plateById, revisionsOf } from './store.js';
 import { wholePlateView } from './views.js';
@@ -27,5 +28,6 @@ export async function wholePlate(
   plateId: string,
 ): Promise<z.output<typeof wholePlateReply> | Refusal> {
   const plate = await visiblePlate(db, actor, plateId);
-  return plate instanceof Refusal ? plate : wholePlateView(plate, await revisionsOf(db, plateId));
+  if (plate instanceof Refusal) return plate;
+  return wholePlateView(plate, await revisionsOf(db, plateId), await isClearedNow(db, plateId));
 }

@@ -42,7 +42,6 @@ describe('the matrix', () => {
 const NOT_ASKED_BY_ROUTES = [
   'audit-see',
   'booking-run',
-  'plate-rework',
   'plate-share',
   'press-edit',
   'press-open',

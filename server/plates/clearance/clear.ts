@@ -1,4 +1,5 @@
 import type { Actor } from '../../context.js';
+import { transact } from '../../database/transaction.js';
 import { memberAsking } from '../../http/asker.js';
 import { idempotent } from '../../http/idempotent.js';
 import { Refusal, refuse } from '../../reasons.js';
@@ -8,8 +9,9 @@ import { transactWithReport } from '../transact-with-report.js';
 import type { ClearanceHouse } from './clearance-house.js';
 import { type DecisionWanted, decide, refusalToDecide } from './decide.js';
 import { judgeFit } from './judge-fit.js';
-import { clearanceReply } from './schemas.js';
-import { clearanceById } from './store.js';
+import { type ReworkWanted, rework } from './rework.js';
+import { clearanceReply, reworkReply } from './schemas.js';
+import { clearanceById, clearancesOf } from './store.js';
 import { clearanceView } from './views.js';
 
 /**
@@ -44,6 +46,30 @@ export async function decideOnce(
       if (id instanceof Refusal) return id;
       const made = await clearanceById(ctx.tx, id);
       return made === undefined ? refuse('changed-meanwhile') : clearanceView(made);
+    });
+  });
+}
+
+/** Sends a plate to rework, once for a key. */
+export async function reworkOnce(
+  { database, listeners, now }: ClearanceHouse,
+  actor: Actor,
+  wanted: ReworkWanted,
+  key: string | undefined,
+) {
+  return transact(database, (tx) => {
+    const ctx = { actor, now: now(), tx };
+    const asked = {
+      route: 'POST /plates/:id/revisions/:revision/rework',
+      key,
+      body: wanted,
+      reply: reworkReply,
+    };
+    return idempotent(ctx, asked, async () => {
+      const ids = await rework(ctx, wanted, listeners.clearanceChanged);
+      if (ids instanceof Refusal) return ids;
+      const made = await clearancesOf(tx, wanted.plateId, wanted.revision);
+      return { items: made.filter(({ id }) => ids.includes(id)).map(clearanceView), next: null };
     });
   });
 }

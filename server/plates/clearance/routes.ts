@@ -9,9 +9,9 @@ import { checkGround } from '../check-ground.js';
 import { revisionParams } from '../schemas.js';
 import { revisionOf } from '../store.js';
 import { visiblePlate } from '../visible-plate.js';
-import { decideOnce } from './clear.js';
+import { decideOnce, reworkOnce } from './clear.js';
 import type { ClearanceHouse } from './clearance-house.js';
-import { clearanceBody, clearanceHistoryReply, clearanceReply } from './schemas.js';
+import { clearanceBody, clearanceHistoryReply, clearanceReply, reworkBody, reworkReply } from './schemas.js';
 import { standingClearance } from './standing.js';
 import { clearancesOf } from './store.js';
 import { clearanceView } from './views.js';
@@ -41,6 +41,26 @@ export const clearanceRoutes: FastifyPluginAsyncZod<ClearanceHouse> = async (api
       const wanted = accept(decisionOf(request.body, { plateId: id, revision }));
       const key = request.headers['idempotency-key'];
       return reply.code(201).send(accept(await decideOnce(house, actorOf(request), wanted, key)));
+    },
+  );
+
+  api.post(
+    '/plates/:id/revisions/:revision/rework',
+    {
+      schema: {
+        summary: 'Say that the metal of a plate was changed: it goes back to be measured, on every bolster',
+        tags,
+        params: revisionParams,
+        headers: idempotencyHeaders,
+        body: reworkBody,
+        response: { 201: reworkReply },
+      },
+    },
+    async (request, reply) => {
+      const { id: plateId, revision } = request.params;
+      const wanted = { plateId, revision, reason: request.body.reason };
+      const key = request.headers['idempotency-key'];
+      return reply.code(201).send(accept(await reworkOnce(house, actorOf(request), wanted, key)));
     },
   );
 

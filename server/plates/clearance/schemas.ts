@@ -129,6 +129,8 @@ export const clearanceReply = z
   })
   .meta({ id: 'Clearance' });
 
+export const reworkReply = z.object({ items: z.array(clearanceReply), next: z.null() });
+
 export const clearanceHistoryReply = z.object({
   reached: z.enum(['none', ...STEPS]).meta({
     description: 'How far the revision has come on the bolster asked for, as it is now.',

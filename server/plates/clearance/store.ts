@@ -2,7 +2,7 @@ import type { Queryable } from '../../database/queryable.js';
 import type { Tx } from '../../database/transaction.js';
 import type { CheckName, Verdict } from '../../engineering/finding.js';
 import type { KeptReadings } from './readings.js';
-import type { Decision, Step } from './steps.js';
+import type { Decision, Reached, Step } from './steps.js';
 
 /** What a clearance is about: a revision on a version of a bolster. */
 export interface ClearedThing {
@@ -129,4 +129,18 @@ export async function insertClearance(tx: Tx, made: NewClearance): Promise<strin
     );
   }
   return row.id;
+}
+
+/** How far plates have come: of the latest revision of each, on one version of a bolster. */
+export async function stepsReachedBy(
+  db: Queryable,
+  plateIds: readonly string[],
+  { bolsterId, bolsterVersion }: Pick<ClearedThing, 'bolsterId' | 'bolsterVersion'>,
+): Promise<ReadonlyMap<string, Reached>> {
+  const rows = await db.query<{ plateId: string; reached: Reached }>(
+    `select id as "plateId", clearance_reached(id, latest_revision, $2, $3) as reached
+     from plate where id = any($1::uuid[])`,
+    [plateIds, bolsterId, bolsterVersion],
+  );
+  return new Map(rows.map(({ plateId, reached }) => [plateId, reached]));
 }

@@ -1,4 +1,4 @@
-import type { Actor } from '../../context.js';
+import type { Actor, Ctx } from '../../context.js';
 import { transact } from '../../database/transaction.js';
 import { memberAsking } from '../../http/asker.js';
 import { idempotent } from '../../http/idempotent.js';
@@ -8,10 +8,10 @@ import { storedReport } from '../stored-report.js';
 import { transactWithReport } from '../transact-with-report.js';
 import type { ClearanceHouse } from './clearance-house.js';
 import { type DecisionWanted, decide, refusalToDecide } from './decide.js';
+import { historyOf } from './history.js';
 import { judgeFit } from './judge-fit.js';
 import { type ReworkWanted, rework } from './rework.js';
 import { clearanceReply, reworkReply } from './schemas.js';
-import { clearanceById, clearancesOf } from './store.js';
 import { clearanceView } from './views.js';
 
 /**
@@ -44,8 +44,8 @@ export async function decideOnce(
     return idempotent(ctx, { route, key, body: wanted, reply: clearanceReply }, async () => {
       const id = await decide(ctx, wanted, { fit, trialRuns }, listeners.clearanceChanged);
       if (id instanceof Refusal) return id;
-      const made = await clearanceById(ctx.tx, id);
-      return made === undefined ? refuse('changed-meanwhile') : clearanceView(made);
+      const [view] = await viewsOf(ctx, plateId, [id]);
+      return view ?? refuse('changed-meanwhile');
     });
   });
 }
@@ -68,8 +68,15 @@ export async function reworkOnce(
     return idempotent(ctx, asked, async () => {
       const ids = await rework(ctx, wanted, listeners.clearanceChanged);
       if (ids instanceof Refusal) return ids;
-      const made = await clearancesOf(tx, wanted.plateId, wanted.revision);
-      return { items: made.filter(({ id }) => ids.includes(id)).map(clearanceView), next: null };
+      return { items: await viewsOf(ctx, wanted.plateId, ids), next: null };
     });
   });
+}
+
+/** Some decisions about a plate, as they are answered after they were made. */
+async function viewsOf({ tx }: Pick<Ctx, 'tx'>, plateId: string, ids: readonly string[]) {
+  const plate = await plateById(tx, plateId);
+  if (plate === undefined) return [];
+  const since = await historyOf(tx, plate);
+  return since.decisions.filter(({ id }) => ids.includes(id)).map((made) => clearanceView(made, since));
 }

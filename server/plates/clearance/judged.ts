@@ -13,7 +13,8 @@ function reasonOf(one: JudgedReading): Reason {
     ...(one.hole !== null && { hole: one.hole }),
     ...(corner !== undefined && { corner }),
   };
-  const { field, figureMm, drawnMm, limitMm, meantMm } = one;
+  const { figureMm, drawnMm, limitMm, meantMm } = one;
+  const field = fieldOf(one);
   switch (one.situation) {
     case 'in-inches':
       return {
@@ -50,4 +51,11 @@ function reasonOf(one: JudgedReading): Reason {
 /** To a thousandth of a millimetre, as a micrometer shows it. */
 function rounded(mm: number): number {
   return Math.round(mm * 1000) / 1000;
+}
+
+/** The reading's place in a request. */
+function fieldOf({ field }: JudgedReading): string {
+  return field.startsWith('thicknessMm')
+    ? field.replace('thicknessMm', 'measuredThicknessMm')
+    : `readings.${field}`;
 }

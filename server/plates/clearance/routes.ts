@@ -11,9 +11,9 @@ import { revisionOf } from '../store.js';
 import { visiblePlate } from '../visible-plate.js';
 import { decideOnce, reworkOnce } from './clear.js';
 import type { ClearanceHouse } from './clearance-house.js';
+import { historyOf } from './history.js';
 import { clearanceBody, clearanceHistoryReply, clearanceReply, reworkBody, reworkReply } from './schemas.js';
 import { standingClearance } from './standing.js';
-import { clearancesOf } from './store.js';
 import { clearanceView } from './views.js';
 import { decisionOf } from './wanted.js';
 
@@ -77,7 +77,7 @@ export const clearanceRoutes: FastifyPluginAsyncZod<ClearanceHouse> = async (api
     },
     async (request) => {
       const { id: plateId, revision } = request.params;
-      accept(await visiblePlate(database, actorOf(request), plateId));
+      const plate = accept(await visiblePlate(database, actorOf(request), plateId));
       if ((await revisionOf(database, plateId, revision)) === undefined)
         accept(refuse('not-found', { figures: { what: 'revision' } }));
       const ground = await checkGround(database, house.now(), request.query.bolsterId ?? null);
@@ -91,10 +91,13 @@ export const clearanceRoutes: FastifyPluginAsyncZod<ClearanceHouse> = async (api
               bolsterId: ground.bolster.id,
               bolsterVersion: ground.bolster.version,
             });
+      const since = await historyOf(database, plate);
       return {
         reached: standing?.reached ?? 'none',
         polymers: [...(standing?.polymers ?? [])],
-        items: (await clearancesOf(database, plateId, revision)).map(clearanceView),
+        items: since.decisions
+          .filter((made) => made.revision === revision)
+          .map((made) => clearanceView(made, since)),
         next: null,
       };
     },

@@ -113,6 +113,10 @@ export const clearanceReply = z
     note: z.string().nullable(),
     decidedBy: z.object({ id: z.string(), displayName: z.string() }),
     decidedAt: instant,
+    voidBecause: z
+      .enum(['revised', 'bolster-changed', 'refused', 'reworked', 'taken-back'])
+      .nullable()
+      .meta({ description: 'Why what it cleared stands no longer; null while it stands.' }),
     reports: z.array(
       z.object({
         polymer: z.string(),

@@ -64,11 +64,6 @@ export async function clearancesOf(
   );
 }
 
-export async function clearanceById(db: Queryable, clearanceId: string): Promise<Clearance | undefined> {
-  const [row] = await db.query<Clearance>(`${CLEARANCE} where c.id = $1`, [clearanceId]);
-  return row;
-}
-
 /**
  * The decisions about a revision on a version of a bolster, latest first; none of one that is not the latest revision
  * of its plate, because nothing stands of it.

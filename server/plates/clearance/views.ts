@@ -1,9 +1,10 @@
 import type { z } from 'zod';
 import type { clearanceReply } from './schemas.js';
 import type { Clearance } from './store.js';
+import { type Since, voidBecause } from './void-because.js';
 
 /** A decision as the API answers it. */
-export function clearanceView(made: Clearance): z.output<typeof clearanceReply> {
+export function clearanceView(made: Clearance, since: Since): z.output<typeof clearanceReply> {
   const { bolsterId, bolsterName, bolsterVersion, decidedBy, decidedByName, readings, reports } = made;
   return {
     id: made.id,
@@ -26,6 +27,7 @@ export function clearanceView(made: Clearance): z.output<typeof clearanceReply> 
     note: made.note,
     decidedBy: { id: decidedBy, displayName: decidedByName },
     decidedAt: made.decidedAt,
+    voidBecause: voidBecause(made, since),
     reports: reports.map(({ polymer, reportId, cautions }) => ({
       polymer,
       reportId,

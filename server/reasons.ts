@@ -98,7 +98,9 @@ const HOUSE_REASONS = {
 export type HouseReasonCode = keyof typeof HOUSE_REASONS;
 export type ReasonCode = HouseReasonCode | DrawingRefusalCode;
 
+  'founding-open': 409,
 export const REASON_CODES = [
+  'checklist-unfinished': 422,
   ...(Object.keys(HOUSE_REASONS) as HouseReasonCode[]),
   ...DRAWING_REFUSALS,
 ] as const;

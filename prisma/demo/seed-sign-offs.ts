@@ -53,6 +53,7 @@ export async function seedSignOffs(
             memberId: actorIn(member).memberId,
             competence,
             note: null,
+            requestId: null,
             eighteenOrOlder: true,
             witnessed: contentsOf(await latest(tx, competence)).practical.checklist,
             refreshes: null,

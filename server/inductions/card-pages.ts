@@ -8,7 +8,7 @@ import { linkAddress } from '../members/link-address.js';
 import { may } from '../members/permissions.js';
 import { memberById } from '../members/store.js';
 import { qr } from '../pictures/qr.js';
-import { dateText } from '../words/en/inductions.js';
+import { dateText, signedByText } from '../words/en/inductions.js';
 import { newCard } from './new-card.js';
 import { signOffsOf } from './sign-off-store.js';
 import { cardOf, memberOfCard } from './store.js';
@@ -94,9 +94,9 @@ async function standingRows({ database, now, timeZone }: House, memberId: string
   const zone = await timeZone();
   return (await signOffsOf(database, memberId))
     .filter((one) => stateOf(one, now()) === 'standing')
-    .map(({ title, validUntil, founding, signedByName }) => ({
-      title,
-      until: dateText(validUntil, zone),
-      by: founding ? 'founding declaration' : signedByName,
+    .map((one) => ({
+      title: one.title,
+      until: dateText(one.validUntil, zone),
+      by: signedByText(one),
     }));
 }

@@ -49,6 +49,7 @@ export async function declareFounding(
       version,
       signedBy: memberId,
       founding: true,
+      anew: false,
       note,
       witnessed: [],
       signedAt: now,

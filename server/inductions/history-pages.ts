@@ -13,7 +13,7 @@ import { may, refusalUnless } from '../members/permissions.js';
 import { memberById } from '../members/store.js';
 import { Refusal } from '../reasons.js';
 import type { ErrorSummaryView } from '../views.js';
-import { dateText, endText, INDUCTION_FORM_ERRORS } from '../words/en/inductions.js';
+import { dateText, endText, INDUCTION_FORM_ERRORS, signedByText } from '../words/en/inductions.js';
 import { revoke } from './revoke.js';
 import { type SignOff, signOffById, signOffsOf } from './sign-off-store.js';
 import { stateOf } from './views.js';
@@ -65,7 +65,7 @@ export async function showHistory(request: FastifyRequest, reply: FastifyReply, 
         return {
           title: one.title,
           version: one.version,
-          signed: `${one.founding ? 'founding declaration' : `by ${one.signedByName}`}, ${dateText(one.signedAt, zone)}`,
+          signed: `${signedByText(one)}, ${dateText(one.signedAt, zone)}`,
           note: one.note,
           verdict: SHAPES[state],
           word: state,
@@ -143,7 +143,7 @@ async function sendRevoke(request: FastifyRequest, reply: FastifyReply, house: H
       facts: [
         { label: 'Who', value: signOff.displayName, strong: true },
         { label: 'For', value: `${signOff.title}, version ${signOff.version}` },
-        { label: 'Signed by', value: `${signOff.signedByName}, ${dateText(signOff.signedAt, zone)}` },
+        { label: 'Signed', value: `${signedByText(signOff)}, ${dateText(signOff.signedAt, zone)}` },
         { label: 'Stands', value: endText(signOff, house.now(), zone) },
       ],
       reason: shown.given?.reason ?? '',

@@ -17,6 +17,7 @@ import {
   INDUCTION_FORM_ERRORS,
   monthsText,
   STANDING_WORDS,
+  signedByText,
 } from '../words/en/inductions.js';
 import { askForWitness, withdrawRequest } from './ask-for-witness.js';
 import { contentsOf } from './contents-of.js';
@@ -24,7 +25,7 @@ import { ownWay } from './own-way.js';
 import { blockViews } from './part-view.js';
 import { ruleOf } from './rule-view.js';
 import { competenceName } from './schemas.js';
-import { foundingOver } from './sign-off-store.js';
+import { foundingOver, namesSignedOffForStewarding } from './sign-off-store.js';
 import { standingOf } from './standing-view.js';
 import { inductionOf, inductions, openRequests } from './store.js';
 import { partsDone } from './views.js';
@@ -71,7 +72,7 @@ export async function showInductions(request: FastifyRequest, reply: FastifyRepl
       }),
       historyHref: `/inductions/history/${actor.memberId}`,
       edits,
-      declares: edits && (await mayDeclare(request, house)),
+      ...(edits && (await declarationsOpen(request, house))),
       ...(witnesses && {
         waiting: waiting.filter(({ memberId }) => memberId !== actor.memberId).length,
       }),
@@ -79,11 +80,12 @@ export async function showInductions(request: FastifyRequest, reply: FastifyRepl
   );
 }
 
-/** Whether the founding declaration can still be made by the one who asks. */
-async function mayDeclare(request: FastifyRequest, { database }: House): Promise<boolean> {
+/** Which declaration without a witness is open to the one who asks: the founding one, or that of a house without stewards. */
+async function declarationsOpen(request: FastifyRequest, { database, now }: House) {
   const actor = actorOf(request);
-  if (!may(actor, 'sign-off-declare', { ownerId: actor.memberId })) return false;
-  return !(await foundingOver(database, actor.memberId));
+  if (!may(actor, 'sign-off-declare', { ownerId: actor.memberId })) return {};
+  if (!(await foundingOver(database, actor.memberId))) return { declares: true };
+  return { declaresAnew: (await namesSignedOffForStewarding(database, now())).length === 0 };
 }
 
 /** One induction: its parts, how one stands, and asking for a witness. */
@@ -186,7 +188,7 @@ async function sendInduction(request: FastifyRequest, reply: FastifyReply, house
       standing: STANDING_WORDS[standing],
       settled: standing === 'standing',
       ...(signOff && {
-        signedOff: `by ${signOff.signedByName}${signOff.founding ? ', as a founding declaration' : ''} on ${dateText(signOff.signedAt, zone)}, version ${signOff.version}; ${endText(signOff, now(), zone)}`,
+        signedOff: `${signedByText(signOff)}, on ${dateText(signOff.signedAt, zone)}, version ${signOff.version}; ${endText(signOff, now(), zone)}`,
       }),
       practical: blockViews(practical.blocks),
       checklist: practical.checklist,

@@ -1,5 +1,6 @@
 import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify';
 import type { House } from '../http/house.js';
+import { postAnew, showAnew } from './anew-pages.js';
 import { postCard, showCard, showVerify } from './card-pages.js';
 import { postDeclaration, showDeclaration } from './declaration-pages.js';
 import { postEdit, postNew, showEdit, showNew } from './edit-pages.js';
@@ -14,6 +15,7 @@ const PAGES: { readonly [path: string]: readonly [Page | null, Page | null] } = 
   '/inductions': [showInductions, null],
   '/inductions/card': [showCard, postCard],
   '/inductions/declaration': [showDeclaration, postDeclaration],
+  '/inductions/declare-anew': [showAnew, postAnew],
   '/inductions/history/:id': [showHistory, null],
   '/inductions/new': [showNew, postNew],
   '/inductions/sign-offs/:id/revoke': [showRevoke, postRevoke],

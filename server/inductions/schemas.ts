@@ -7,6 +7,7 @@ import { text } from '../http/text.js';
 const RESERVED: ReadonlySet<string> = new Set([
   'card',
   'declaration',
+  'declare-anew',
   'history',
   'new',
   'sign-offs',
@@ -65,7 +66,12 @@ export const signOffReply = z
     competence: z.string(),
     version: z.int().meta({ description: 'Of the contents it was given for.' }),
     state: z.enum(['standing', 'lapsed', 'revoked', 'refreshed']),
-    founding: z.boolean().meta({ description: 'A founding declaration, without a witness.' }),
+    founding: z.boolean().meta({ description: 'Declared by the member, without a witness.' }),
+    anew: z
+      .boolean()
+      .meta({
+        description: 'Such a declaration made because nobody stewarded any more; else at the founding.',
+      }),
     signedBy: z.string(),
     signedByName: z.string(),
     signedAt: instant,
@@ -156,20 +162,36 @@ export const signOffBody = z
   .strictObject({
     memberId: id,
     competence: competenceName,
-    note: text(1000).nullable().default(null),
+    note: text(1000)
+      .nullable()
+      .default(null)
+      .meta({
+        description: 'What was seen done. May be left out only with the whole checklist in witnessed.',
+      }),
+    requestId: id
+      .nullable()
+      .default(null)
+      .meta({
+        description: 'The request for a witness that this answers; it has to be open. Else any open one is.',
+      }),
     eighteenOrOlder: z
       .boolean()
       .default(true)
       .meta({
         description:
-          'Sending this is the signer’s declaration that the practical part was witnessed and that the member is ' +
-          'eighteen or older; false is refused.',
+          'Under-eighteens are never operators. Sending this call is the signer’s declaration that the practical part ' +
+          'was witnessed and that the member is eighteen or older: that is what true, the default, says, and what is ' +
+          'kept. false is refused.',
       }),
     witnessed: z
       .array(text(300))
       .max(50)
       .default([])
-      .meta({ description: 'What was seen done, item by item.' }),
+      .meta({
+        description:
+          'What was seen done, item by item: every item of the checklist. Without it the history and the trail say ' +
+          'that the checklist is not on record, and note has to say what was seen.',
+      }),
     refreshes: id
       .nullable()
       .default(null)
@@ -180,6 +202,11 @@ export const signOffBody = z
 export const declarationBody = z.strictObject({
   competences: z.array(competenceName).min(1).max(50),
   note: text(1000).nullable().default(null),
+  eighteenOrOlder: z.boolean(),
+});
+
+export const anewBody = z.strictObject({
+  note: text(1000).meta({ description: 'Why nobody could witness it.' }),
   eighteenOrOlder: z.boolean(),
 });
 

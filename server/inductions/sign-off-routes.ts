@@ -8,9 +8,11 @@ import { idempotencyHeaders, idempotent } from '../http/idempotent.js';
 import { accept } from '../http/refused.js';
 import { refusalUnless } from '../members/permissions.js';
 import { Refusal, refuse } from '../reasons.js';
+import { declareAnew } from './declare-anew.js';
 import { declareFounding } from './declare-founding.js';
 import { revoke } from './revoke.js';
 import {
+  anewBody,
   declarationBody,
   revokeBody,
   signOffBody,
@@ -85,6 +87,29 @@ export const signOffRoutes: FastifyPluginAsyncZod<House> = async (api, house) =>
             next: null,
           };
         });
+      });
+      return reply.code(201).send(accept(declared));
+    },
+  );
+
+  api.post(
+    '/signoffs/declaration/anew',
+    {
+      schema: {
+        summary: 'An admin declares stewarding for themselves, without a witness, while nobody’s stands',
+        tags,
+        headers: idempotencyHeaders,
+        body: anewBody,
+        response: { 201: signOffReply },
+      },
+    },
+    async (request, reply) => {
+      const { body } = request;
+      const key = request.headers['idempotency-key'];
+      const declared = await transact(database, (tx) => {
+        const ctx = ctxOf(request, tx);
+        const asked = { route: 'POST /signoffs/declaration/anew', key, body, reply: signOffReply };
+        return idempotent(ctx, asked, async () => viewAfter(ctx, await declareAnew(ctx, body)));
       });
       return reply.code(201).send(accept(declared));
     },

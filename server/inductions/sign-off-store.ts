@@ -11,7 +11,10 @@ export interface SignOff {
   readonly version: number;
   readonly signedBy: string;
   readonly signedByName: string;
+  /** Declared by its member, without a witness. */
   readonly founding: boolean;
+  /** Such a declaration of a house in which nobody stewarded any more. */
+  readonly anew: boolean;
   readonly note: string | null;
   readonly witnessed: readonly string[];
   readonly signedAt: Date;
@@ -24,7 +27,7 @@ export interface SignOff {
 }
 
 const SIGN_OFF = `select s.id, s.member_id as "memberId", m.display_name as "displayName", s.competence, v.title,
-  s.version, s.signed_by as "signedBy", b.display_name as "signedByName", s.founding, s.note, s.witnessed,
+  s.version, s.signed_by as "signedBy", b.display_name as "signedByName", s.founding, s.anew, s.note, s.witnessed,
   s.signed_at as "signedAt", s.valid_until as "validUntil", e.kind as "endKind", e.ended_at as "endedAt",
   x.display_name as "endedByName", e.reason as "endReason"
   from sign_off s join member m on m.id = s.member_id join member b on b.id = s.signed_by
@@ -49,6 +52,7 @@ export interface NewSignOff {
   readonly version: number;
   readonly signedBy: string;
   readonly founding: boolean;
+  readonly anew: boolean;
   readonly note: string | null;
   readonly witnessed: readonly string[];
   readonly signedAt: Date;
@@ -58,15 +62,16 @@ export interface NewSignOff {
 /** Adds a sign-off, with the signer's declaration that the member is eighteen or older. */
 export async function insertSignOff(tx: Tx, given: NewSignOff): Promise<string> {
   const [row] = await tx.query<{ id: string }>(
-    `insert into sign_off (member_id, competence, version, signed_by, founding, eighteen_or_older, note, witnessed,
+    `insert into sign_off (member_id, competence, version, signed_by, founding, anew, eighteen_or_older, note, witnessed,
        signed_at, valid_until)
-     values ($1, $2, $3, $4, $5, true, $6, $7, $8, $9) returning id`,
+     values ($1, $2, $3, $4, $5, $6, true, $7, $8, $9, $10) returning id`,
     [
       given.memberId,
       given.competence,
       given.version,
       given.signedBy,
       given.founding,
+      given.anew,
       given.note,
       JSON.stringify(given.witnessed),
       given.signedAt,
@@ -103,6 +108,17 @@ export async function standingStewards(db: Queryable, at: Date): Promise<readonl
     [at],
   );
   return rows.map(({ id }) => id);
+}
+
+/** Names of the active members whose sign-off for stewarding stands, whatever their role. */
+export async function namesSignedOffForStewarding(db: Queryable, at: Date): Promise<readonly string[]> {
+  const rows = await db.query<{ name: string }>(
+    `select m.display_name as name from member m join sign_off s on s.member_id = m.id
+     where m.state = 'active' and s.competence = 'stewarding' and s.signed_at <= $1 and s.valid_until > $1
+       and not exists (select from sign_off_end e where e.sign_off_id = s.id) order by 1`,
+    [at],
+  );
+  return rows.map(({ name }) => name);
 }
 
 /**

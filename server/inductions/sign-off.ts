@@ -5,18 +5,22 @@ import { notify } from '../notices/notify.js';
 import { Refusal, refuse } from '../reasons.js';
 import { rulesAt } from '../shop/store.js';
 import { memberBesideSteward } from './beside-steward.js';
+import { contentsOf } from './contents-of.js';
 import { endSignOff, insertSignOff } from './sign-off-store.js';
 import { standingSignOff } from './standing.js';
-import { closeRequest, inductionOf, inductionVersion, openRequest } from './store.js';
+import { closeRequest, type InductionVersion, inductionOf, inductionVersion, openRequest } from './store.js';
 import { validUntil } from './valid-until.js';
 
 export interface SignOffWanted {
   readonly memberId: string;
   readonly competence: string;
+  /** What was seen, in the signer's words; never empty where no checklist is on record. */
   readonly note: string | null;
+  /** The request for a witness that this answers, where the signer names it; without it, whatever is open. */
+  readonly requestId: string | null;
   /** The signer's declaration: under-eighteens are never operators. */
   readonly eighteenOrOlder: boolean;
-  /** What was seen done, item by item. */
+  /** What was seen done, item by item: the whole checklist of the contents, or nothing. */
   readonly witnessed: readonly string[];
   /** The sign-off that this one follows, where one stands: nobody signs on top of another unseen. */
   readonly refreshes: string | null;
@@ -51,7 +55,10 @@ export async function signOff(ctx: Ctx, wanted: SignOffWanted): Promise<string |
 
   const request = await openRequest(tx, memberId, competence);
   const answered = request && (await inductionVersion(tx, competence, request.version));
+  if (wanted.requestId !== null && wanted.requestId !== request?.id) return refuse('witness-not-asked');
   const { version, title, refreshMonths } = answered ?? latest;
+  const unseen = whyNotSeen(wanted, answered ?? latest);
+  if (unseen !== undefined) return unseen;
   const { timeZone } = await rulesAt(tx, now);
   const until = validUntil(now, refreshMonths, timeZone);
   if (standing !== undefined) {
@@ -63,6 +70,7 @@ export async function signOff(ctx: Ctx, wanted: SignOffWanted): Promise<string |
     version,
     signedBy: actor.memberId,
     founding: false,
+    anew: false,
     note: wanted.note,
     witnessed: wanted.witnessed,
     signedAt: now,
@@ -75,7 +83,7 @@ export async function signOff(ctx: Ctx, wanted: SignOffWanted): Promise<string |
     action: 'signed-off',
     subjectKind: 'sign-off',
     subjectId: id,
-    details: { memberId, competence, version },
+    details: { memberId, competence, version, checklist: wanted.witnessed.length > 0 },
   });
   await notify(tx, {
     memberIds: [memberId],
@@ -85,4 +93,19 @@ export async function signOff(ctx: Ctx, wanted: SignOffWanted): Promise<string |
     at: now,
   });
   return id;
+}
+
+/** What was not seen done is not signed off; what is not ticked item by item is at least said. */
+function whyNotSeen({ witnessed, note }: SignOffWanted, contents: InductionVersion): Refusal | undefined {
+  if (witnessed.length === 0) {
+    const detail = 'without the checklist, say what was seen done';
+    return note === null || note.trim() === ''
+      ? refuse('field-invalid', { field: 'note', figures: { detail } })
+      : undefined;
+  }
+  const seen = new Set(witnessed);
+  const missing = contentsOf(contents).practical.checklist.filter((item) => !seen.has(item)).length;
+  return missing === 0
+    ? undefined
+    : refuse('checklist-unfinished', { field: 'witnessed', figures: { missing } });
 }

@@ -46,6 +46,12 @@ export const PERMISSIONS = {
   'plate-revise': { member: 'own', steward: 'never', admin: 'never' },
   'plate-run': { member: 'to-run', steward: 'never', admin: 'never' },
   'plate-share': { member: 'own', steward: 'never', admin: 'never' },
+  'plate-rack': { member: 'own', steward: 'all', admin: 'never' },
+  'plate-hand-over': { member: 'own', steward: 'all', admin: 'never' },
+  'plate-retire': { member: 'own', steward: 'all', admin: 'never' },
+  'plate-photograph': { member: 'to-run', steward: 'all', admin: 'never' },
+  'bolster-photograph': { member: 'never', steward: 'all', admin: 'never' },
+  'photograph-remove': { member: 'own', steward: 'all', admin: 'never' },
   'plate-clear': { member: 'never', steward: 'others', admin: 'never' },
   'plate-rework': { member: 'own', steward: 'all', admin: 'never' },
 

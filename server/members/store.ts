@@ -70,6 +70,15 @@ export async function membersAfter(
   );
 }
 
+/** Active members of any of the roles. */
+export async function activeOfRoles(db: Queryable, roles: readonly Role[]): Promise<readonly string[]> {
+  const rows = await db.query<{ id: string }>(
+    `select id from member where state = 'active' and role = any($1::text[]) order by id`,
+    [roles],
+  );
+  return rows.map(({ id }) => id);
+}
+
 export async function hasMembers(db: Queryable): Promise<boolean> {
   return (await db.query('select from member limit 1')).length > 0;
 }

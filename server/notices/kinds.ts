@@ -5,12 +5,14 @@ export const NOTICE_KINDS = [
   'sign-off-lapsing',
   'sign-off-lapsed',
   'witness-wanted',
+  'stewarding-declared-anew',
   'role-changed',
   'plate-cleared',
   'plate-refused',
   'plate-reworked',
   'plate-clearance-void',
   'booking-needs-attention',
+  'booking-fit-again',
   'booking-cancelled',
 ] as const;
 

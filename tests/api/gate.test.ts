@@ -33,7 +33,11 @@ async function member() {
 }
 
 async function sign(memberId: string, competence: string, headers: Headers = odile.headers): Promise<string> {
-  const reply = await api.post('/api/v1/signoffs').set(headers).send({ memberId, competence }).expect(201);
+  const reply = await api
+    .post('/api/v1/signoffs')
+    .set(headers)
+    .send({ memberId, competence, note: 'Did it.' })
+    .expect(201);
   return reply.body.id;
 }
 
@@ -292,7 +296,7 @@ describe('the chores', () => {
     await api
       .post('/api/v1/signoffs')
       .set(odile.headers)
-      .send({ memberId: someone.id, competence: 'plate-change', refreshes: someone.change })
+      .send({ memberId: someone.id, competence: 'plate-change', note: 'Again.', refreshes: someone.change })
       .expect(201);
     house.clock.turn(370 * DAY_MINUTES);
     try {

@@ -250,7 +250,7 @@ describe('the witness’s sheet', () => {
     const { body } = await api
       .post('/api/v1/signoffs')
       .set(odile.headers)
-      .send({ memberId: wren.member.id, competence: name })
+      .send({ memberId: wren.member.id, competence: name, note: 'Did it.' })
       .expect(201);
     expect({ version: body.version, validUntil: body.validUntil }).toEqual({
       version: 1,
@@ -450,7 +450,7 @@ describe('the founding declaration', async () => {
     await newApi
       .post('/api/v1/signoffs')
       .set(founder.headers)
-      .send({ memberId: member.member.id, competence: 'press-operation' })
+      .send({ memberId: member.member.id, competence: 'press-operation', note: 'Did it.' })
       .expect(201);
   });
 

@@ -7,7 +7,7 @@ import { memberHeld } from '../../server/members/store.js';
 import { testHouse } from '../support/app.js';
 import { testDatabase } from '../support/database.js';
 import { codesOf } from '../support/requests.js';
-import { makeMember, signedInMember } from '../support/sign-in.js';
+import { bearerOf, makeMember, signedInMember } from '../support/sign-in.js';
 import { untilSomebodyWaits } from '../support/waiting.js';
 
 /** 10:00 in Dublin, on the last day of a month that the next February does not have. */
@@ -44,7 +44,9 @@ async function signedOff(more: object = {}) {
 
 describe('signing off', () => {
   it('says who, for what, which version, until when, and is told to the member and the trail', async () => {
-    const reply = await sign(wren.member.id, { witnessed: ['Cleared a jam'] });
+    const { body } = await api.get('/api/v1/competences/granulator').set(odile.headers).expect(200);
+    const { checklist } = body;
+    const reply = await sign(wren.member.id, { witnessed: checklist });
     expect(reply.status).toBe(201);
     const signOff = signOffReply.decode(reply.body);
     expect(signOff).toMatchObject({
@@ -55,7 +57,7 @@ describe('signing off', () => {
       founding: false,
       signedBy: odile.member.id,
       note: 'Did all of it.',
-      witnessed: ['Cleared a jam'],
+      witnessed: checklist,
     });
     // Twelve months on by the shop's own calendar, which has left summer time since.
     expect(signOff.validUntil.toISOString()).toBe('2027-10-31T10:00:00.000Z');
@@ -198,7 +200,9 @@ describe('revoking', () => {
     const { id } = await makeMember(house, 'member', []);
     await sign(id, { competence: 'press-operation' }, steward.headers).expect(201);
     await revoke(body.id).expect(200);
-    expect((await sign(id, {}, steward.headers)).status).toBe(403);
+    expect((await sign(id, {}, steward.headers)).status).toBe(401);
+    const anew = await bearerOf(house, steward.member);
+    expect((await sign(id, {}, anew)).status).toBe(403);
   });
 });
 

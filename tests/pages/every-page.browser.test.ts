@@ -108,6 +108,7 @@ const ADDRESSES: { readonly [route: string]: () => string } = {
   '/trail': () => '/trail',
   '/inductions': () => '/inductions',
   '/inductions/card': () => '/inductions/card',
+  '/inductions/declare-anew': () => '/inductions/declare-anew',
   '/inductions/declaration': () => '/inductions/declaration',
   '/inductions/history/:id': () => `/inductions/history/${ids.member}`,
   '/inductions/new': () => '/inductions/new',

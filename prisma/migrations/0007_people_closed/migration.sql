@@ -52,7 +52,6 @@ begin
   -- `sign_off_alone` has taken the lock under which one declaration follows another.
   if new.anew then
     if not exists (select from member where id = new.member_id and role = 'admin' and state = 'active')
-      or not exists (select from sign_off s where s.competence = 'stewarding')
       or exists (
         select from sign_off s join member m on m.id = s.member_id
         where s.competence = 'stewarding' and m.state = 'active' and s.valid_until > new.signed_at

@@ -1,6 +1,8 @@
 import type { AuditAction } from '../../audit/actions.js';
 import type { TrailEntry } from '../../audit/store.js';
 import { nameOfCompetence } from './competences.js';
+import { conditionName, sharingName } from './plates.js';
+import { lostText } from './lost.js';
 import { RULE_WORDS } from './shop.js';
 import { momentText, spanText } from './times.js';
 
@@ -19,6 +21,10 @@ function detail({ details }: Told, name: string, otherwise = ''): string {
 function after(told: Told, name: string, before = ': '): string {
   const value = detail(told, name);
   return value === '' ? '' : `${before}${value}`;
+}
+
+function before(text: string): string {
+  return text === '' ? '' : `: ${text}`;
 }
 
 /** The same with a competence, by its name. */
@@ -74,6 +80,16 @@ const ACTIONS = {
     told.oneself ? 'left, and closed their own account' : `closed the account of ${whom(told)}`,
   'plate-submitted': () => 'submitted a plate',
   'plate-renamed': (told) => `renamed a plate${after(told, 'from', ' from ')}${after(told, 'to', ' to ')}`,
+  'plate-shared': (told) =>
+    `shared a plate anew: ${sharingName(detail(told, 'to'))}, before that ${sharingName(detail(told, 'from'))}`,
+  'plate-placed': (told) =>
+    `said how a plate is: ${conditionName(detail(told, 'condition'))}${after(told, 'place', ', at ')}`,
+  'plate-handed-over': (told) => `handed a plate over to ${whom(told)}`,
+  'plate-retired': () => 'retired a plate',
+  'plate-taken-up': () => 'took a retired plate up again',
+  'photograph-kept': (told) =>
+    `added a photograph${after(told, 'revision', ' of revision ')}`,
+  'photograph-removed': () => 'removed a photograph',
   'plate-revised': (told) => `submitted revision ${detail(told, 'revision', 'anew')} of a plate`,
   'plate-cleared': (told) => `cleared a plate${after(told, 'step', ' for ')}${after(told, 'polymers', ': ')}`,
   'plate-refused': (told) => `refused a plate${after(told, 'step', ' for ')}`,
@@ -83,13 +99,18 @@ const ACTIONS = {
   'booking-made': (told) => `booked the press${after(told, 'polymer', ' in ')}`,
   'booking-moved': (told) => `moved a booking${span(told, ' to ')}`,
   'booking-cancelled': () => 'cancelled a booking',
-  'booking-needs-attention': (told) => `marked a booking as needing attention${after(told, 'reason')}`,
+  'booking-needs-attention': (told) =>
+    `marked a booking as needing attention${after(told, 'reason') || before(lostText(detail(told, 'lost')))}`,
+  'booking-fit-again': () => 'found that a booking lacks nothing any more',
   'witness-asked': (told) => `asked for a witness${afterCompetence(told)}`,
-  'signed-off': (told) => `signed off ${told.about ?? 'a member'}${afterCompetence(told, ' for ')}`,
+  'signed-off': (told) =>
+    `signed off ${told.about ?? 'a member'}${afterCompetence(told, ' for ')}${told.details.checklist === false ? ', without the checklist on record' : ''}`,
   'sign-off-revoked': (told) =>
     `revoked a sign-off of ${told.about ?? 'a member'}${afterCompetence(told, ' for ')}`,
   'founding-declaration': (told) =>
     `made the founding declaration, without a witness${afterCompetence(told, ', for ')}`,
+  'stewarding-declared-anew': (told) =>
+    `declared themselves a steward, without a witness${afterCompetence(told, ', for ')}: nobody’s sign-off for it stood`,
   'competence-added': (told) => `added a competence${afterCompetence(told)}`,
   'induction-written': (told) =>
     `wrote version ${detail(told, 'version', 'anew')} of an induction${afterCompetence(told)}`,

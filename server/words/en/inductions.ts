@@ -59,6 +59,8 @@ export const INDUCTION_FORM_ERRORS = {
   eighteen: 'Tick it if you know that the member is eighteen or older; else they cannot be signed off.',
   eighteenOwn: 'Tick it if you are eighteen or older; else nobody can sign you off.',
   competences: 'Tick at least one.',
+  why: 'Say why nobody can witness it, in 1 to 1000 characters: others will read it.',
+  anew: 'Tick it if it is so; else nobody can let you steward.',
   checklist: (missing: number) =>
     missing === 1
       ? 'One item is not ticked. What was not seen done is not signed off.'
@@ -66,6 +68,24 @@ export const INDUCTION_FORM_ERRORS = {
   question: (number: number) => `Question ${number} is not answered.`,
   wrong: (number: number) => `Question ${number}: read why, and answer again.`,
 } as const;
+
+/** Who signed, and on what grounds, as a history and a card say it. */
+export function signedByText(signOff: {
+  readonly founding: boolean;
+  readonly anew: boolean;
+  readonly signedByName: string;
+  readonly witnessed: readonly string[];
+}): string {
+  if (signOff.anew) return 'declared anew, without a witness';
+  if (signOff.founding) return 'founding declaration';
+  const by = `by ${signOff.signedByName}`;
+  return signOff.witnessed.length === 0 ? `${by}, without the checklist on record` : by;
+}
+
+/** The sentence that an admin signs who declares themselves a steward because nobody stewards any more. */
+export const ANEW_STATEMENT =
+  'I am eighteen or older, I know what a steward answers for, and nobody here is signed off for stewarding who could ' +
+  'have witnessed me. I know that the trail and my history mark this as declared without a witness.';
 
 /** How a sign-off ended, in the history. */
 export function endText(

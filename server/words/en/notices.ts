@@ -1,5 +1,6 @@
 import type { Verdict } from '../../engineering/finding.js';
 import type { NoticeFigures, NoticeKind } from '../../notices/kinds.js';
+import { lostText } from './lost.js';
 import { dateText, spanText } from './times.js';
 
 /** A notice as a person reads it. */
@@ -38,7 +39,7 @@ function span(told: Told): string {
 }
 
 function because(told: Told): string {
-  const reason = figure(told, 'reason');
+  const reason = figure(told, 'reason') || lostText(figure(told, 'lost'));
   return reason === '' ? '' : ` Why: ${reason}`;
 }
 
@@ -84,6 +85,12 @@ const NOTICES = {
     text: 'The questions are answered; the practical part is to be watched and signed off.',
     link: 'Witness',
   }),
+  'stewarding-declared-anew': (told) => ({
+    verdict: 'caution',
+    strong: `${told.about ?? 'An admin'} stewards without a witness`,
+    text: `Nobody’s sign-off for it stood, so they declared it themselves.${because(told)}`,
+    link: 'See the history',
+  }),
   'role-changed': (told) => ({
     strong: `You are ${figure(told, 'role', 'a member')} now`,
     text: 'What you may see and do here has changed with it.',
@@ -116,6 +123,11 @@ const NOTICES = {
     verdict: 'caution',
     strong: `Booking needs attention: ${span(told)}`,
     text: `${told.about === null ? 'It' : `${told.about}’s booking`} no longer has all that it was made with.${because(told)}`,
+    link: 'See the booking',
+  }),
+  'booking-fit-again': (told) => ({
+    strong: `Booked again: ${span(told)}`,
+    text: 'It lacks nothing any more.',
     link: 'See the booking',
   }),
   'booking-cancelled': (told) => ({

@@ -138,6 +138,10 @@ const API: { readonly [route: string]: RouteRight } = {
     asks: 'sign-off-declare',
     body: () => ({ competences: ['drying-oven'], eighteenOrOlder: true }),
   },
+  'POST /signoffs/declaration/anew': {
+    asks: 'sign-off-declare',
+    body: () => ({ note: 'nobody is left', eighteenOrOlder: true }),
+  },
   'GET /signoffs': {
     asks: 'sign-off-see',
     seenBy: 'sign-off-see',
@@ -235,6 +239,8 @@ const PAGES: { readonly [route: string]: RouteRight } = {
   'GET /inductions/card': { asks: 'sign-off-see' },
   'POST /inductions/card': { asks: 'sign-off-see' },
   'GET /inductions/declaration': { asks: 'sign-off-declare' },
+  'GET /inductions/declare-anew': { asks: 'sign-off-declare' },
+  'POST /inductions/declare-anew': { asks: 'sign-off-declare' },
   'POST /inductions/declaration': { asks: 'sign-off-declare' },
   'GET /inductions/history/:id': { asks: 'sign-off-see', seenBy: 'sign-off-see', things: MEMBERS },
   'GET /inductions/new': { asks: 'induction-edit' },

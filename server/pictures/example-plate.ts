@@ -112,6 +112,7 @@ export function examplePlate(wrongBoltMm = 0): MeasuredDrawing {
     },
     moulded: { levels, volumeMm3 },
     cavities: [left, right],
+    ways: [],
   };
 }
 

@@ -63,6 +63,7 @@ export function handDrawing(plan: {
     projected: { region, areaMm2: moments.areaMm2, centroid: moments.centroid },
     moulded: { levels, volumeMm3 },
     cavities,
+    ways: [],
   };
 }
 

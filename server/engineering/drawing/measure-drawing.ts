@@ -18,6 +18,7 @@ import { Reasons } from './reasons.js';
 import { roundHoles } from './round-holes.js';
 import { sinksOf } from './sinks.js';
 import type { Circle } from './stroke.js';
+import { waysOf } from './ways.js';
 
 /** What a drawing does not say about the bolster it goes on. */
 export interface SprueEnd {
@@ -88,6 +89,7 @@ function measureDrawing(drawing: PlateDrawing, { sprueDiameterMm }: SprueEnd): M
       ventInsidePlate: measuredFeature(insidePlate(vent, plateRegion(plate))),
       ...mouldedOf([...cavity, ...runner, ...gate, feedArea]),
       cavities: cavitiesOf(cavity),
+      ways: waysOf(drawing),
     };
   });
 }

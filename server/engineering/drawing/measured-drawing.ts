@@ -60,6 +60,19 @@ export interface WaterChannel {
   readonly region: Region;
 }
 
+/** A way of melt or air as it is drawn: a pass of the cutter along a line, or a pocket of any shape. */
+export type DrawnWay = {
+  readonly feature: 'RUNNER' | 'GATE' | 'VENT';
+  readonly depthMm: number;
+} & (
+  | {
+      readonly kind: 'channel';
+      readonly widthMm: number /** A closed one repeats its first point. */;
+      readonly path: readonly Point[];
+    }
+  | { readonly kind: 'pocket'; readonly ring: Ring }
+);
+
 /** One connected cavity: a moulded part, with what stands in it and how deep it is where. */
 export interface Cavity {
   readonly region: Region;
@@ -108,4 +121,6 @@ export interface MeasuredDrawing {
   readonly projected: { readonly region: Region; readonly areaMm2: number; readonly centroid: Point };
   readonly moulded: { readonly levels: readonly DepthLevel[]; readonly volumeMm3: number };
   readonly cavities: readonly Cavity[];
+  /** Runners, gates and vents one by one, before they are joined; islands left out. */
+  readonly ways: readonly DrawnWay[];
 }

@@ -66,6 +66,7 @@ export function madeDrawing(made: MadeUp = {}): MeasuredDrawing {
     projected: { region: made.projected ?? [], areaMm2: 0, centroid: made.centroid ?? feedAt },
     moulded: { levels: [], volumeMm3: 0 },
     cavities: [],
+    ways: [],
     ...made.over,
   };
 }

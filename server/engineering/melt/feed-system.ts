@@ -1,0 +1,203 @@
+import type { MeasuredDrawing } from '../drawing/measured-drawing.js';
+import { inscribedDiameterMm } from '../geometry/inscribed-circle.js';
+import type { Point } from '../geometry/point.js';
+import { distanceMm, rimCrossings } from '../geometry/polyline.js';
+import { type Place, type Stop, type WayGraph, wayGraph } from './way-graph.js';
+
+/** One stretch of the way melt takes, all of one section. */
+export interface Stretch {
+  readonly feature: 'FEED' | 'RUNNER' | 'GATE' | 'CAVITY';
+  readonly lengthMm: number;
+  readonly depthMm: number;
+  /** Of a channel its cutter, of a pocket the widest circle that fits in. */
+  readonly widthMm: number;
+}
+
+/** Where melt runs into a cavity. */
+export interface Inlet {
+  readonly at: Point;
+  /** What it comes through: a gate, or a runner or the feed that opens straight into the cavity. */
+  readonly feature: 'FEED' | 'RUNNER' | 'GATE';
+  readonly depthMm: number;
+  readonly widthMm: number;
+  /** How long the gate is between the runner's side and the cavity's rim, mm; 0 where there is no gate. */
+  readonly landMm: number;
+  /** From the middle of the feed to here by the shortest way, mm. */
+  readonly wayMm: number;
+  /** That way, from the feed on, stretch by stretch. */
+  readonly stretches: readonly Stretch[];
+}
+
+/** How melt gets from the feed to the cavities, as the drawing shows it. */
+export interface FeedSystem {
+  /** By the drawing's cavities; a cavity that no way leads to has no inlet. */
+  readonly inlets: readonly (readonly Inlet[])[];
+  /** Where a runner or gate lies that no way leads to from the feed. */
+  readonly unreached: readonly { readonly feature: 'RUNNER' | 'GATE'; readonly at: Point }[];
+  /** Where a gate lies that is reached and leads to no cavity. */
+  readonly blindGates: readonly Point[];
+}
+
+type FeedDrawing = Pick<MeasuredDrawing, 'feed' | 'ways' | 'cavities' | 'features'>;
+
+/**
+ * Reads the feed system from the drawing as a graph: nothing that is drawn has to be told. Lengths follow the drawn
+ * centre lines; through an area they go straight.
+ */
+export function feedSystem(drawing: FeedDrawing): FeedSystem {
+  const graph = wayGraph(drawing);
+  const reach = shortestWays(graph);
+  const inlets = drawing.cavities.map((): Inlet[] => []);
+  const leading = new Set<number>();
+  for (const { from, to } of jointsInto(graph)) {
+    const [{ place }, { place: into }] = [
+      graph.stops[from] as { place: number },
+      graph.stops[to] as { place: number },
+    ];
+    const cavity = cavityOf(graph.places[into] as Place);
+    leading.add(place);
+    if (cavity === null || !Number.isFinite(reach.wayMm[from]) || passes(graph, reach, from, into)) continue;
+    inlets[cavity]?.push(inletAt(drawing, graph, reach, from));
+  }
+  const reached = new Set(
+    graph.stops.flatMap(({ place }, i) => (Number.isFinite(reach.wayMm[i]) ? [place] : [])),
+  );
+  return {
+    inlets: inlets.map(onePerWay),
+    unreached: graph.places.flatMap((place, i) =>
+      place.feature === 'CAVITY' || place.feature === 'FEED' || reached.has(i)
+        ? []
+        : [{ feature: place.feature, at: spotOf(place) }],
+    ),
+    blindGates: graph.places.flatMap((place, i) =>
+      place.feature === 'GATE' && reached.has(i) && !leading.has(i) ? [spotOf(place)] : [],
+    ),
+  };
+}
+
+/** Every meeting of what is no cavity with a cavity, from the one to the other. */
+function jointsInto({
+  places,
+  stops,
+  edges,
+}: WayGraph): readonly { readonly from: number; readonly to: number }[] {
+  return edges.flatMap((own, from) => {
+    const isCavity = (stop: number) => cavityOf(places[stops[stop]?.place ?? 0] as Place) !== null;
+    if (isCavity(from)) return [];
+    return own.flatMap(({ to, place }) => (place === null && isCavity(to) ? [{ from, to }] : []));
+  });
+}
+
+function cavityOf(place: Place): number | null {
+  return place.kind === 'area' ? place.cavity : null;
+}
+
+interface Ways {
+  readonly wayMm: readonly number[];
+  /** The edge each stop is reached by. */
+  readonly by: readonly ({
+    readonly from: number;
+    readonly lengthMm: number;
+    readonly place: number | null;
+  } | null)[];
+}
+
+/** Dijkstra's shortest ways from the feed; a plate has some hundred stops at most, so the nearest is searched for. */
+function shortestWays({ stops, edges, feedStop }: WayGraph): Ways {
+  const wayMm = stops.map(() => Infinity);
+  const by: Ways['by'][number][] = stops.map(() => null);
+  const open = new Set<number>([feedStop]);
+  wayMm[feedStop] = 0;
+  while (open.size > 0) {
+    let next = -1;
+    for (const stop of open) if (next < 0 || (wayMm[stop] as number) < (wayMm[next] as number)) next = stop;
+    open.delete(next);
+    for (const { to, lengthMm, place } of edges[next] ?? []) {
+      const wayToMm = (wayMm[next] as number) + lengthMm;
+      if (wayToMm >= (wayMm[to] as number)) continue;
+      wayMm[to] = wayToMm;
+      by[to] = { from: next, lengthMm, place };
+      open.add(to);
+    }
+  }
+  return { wayMm, by };
+}
+
+/** Whether the way to a stop has already been through that place. */
+function passes({ stops }: WayGraph, { by }: Ways, stop: number, place: number): boolean {
+  for (let at = stop, step = by[at]; step; at = step.from, step = by[at]) {
+    if (stops[step.from]?.place === place) return true;
+  }
+  return false;
+}
+
+function inletAt(drawing: FeedDrawing, graph: WayGraph, reach: Ways, stop: number): Inlet {
+  const place = graph.places[graph.stops[stop]?.place ?? 0] as Place;
+  const { depthMm, widthMm } = sectionOf(place);
+  return {
+    at: (graph.stops[stop] as { at: Point }).at,
+    feature: place.feature === 'CAVITY' ? 'RUNNER' : place.feature,
+    depthMm,
+    widthMm,
+    landMm: place.feature === 'GATE' ? landMm(drawing, graph, reach, stop) : 0,
+    wayMm: reach.wayMm[stop] as number,
+    stretches: stretchesTo(graph, reach, stop),
+  };
+}
+
+/** The gate's own length on the way to its end at a cavity, less what lies inside the runner. */
+function landMm({ features }: FeedDrawing, { places, stops }: WayGraph, { by }: Ways, stop: number): number {
+  const end = stops[stop] as Stop;
+  const place = places[end.place] as Place;
+  let start = end;
+  for (let step = by[stop]; step && stops[step.from]?.place === end.place; step = by[step.from]) {
+    start = stops[step.from] as Stop;
+  }
+  const wholeMm =
+    place.kind === 'channel' ? Math.abs(end.alongMm - start.alongMm) : distanceMm(start.at, end.at);
+  const path = place.kind === 'channel' ? place.way.path : [start.at, end.at];
+  const endMm = place.kind === 'channel' ? end.alongMm : wholeMm;
+  const outside = rimCrossings(path, features.RUNNER?.region ?? [])
+    .map(({ alongMm }) => Math.abs(endMm - alongMm))
+    .filter((lengthMm) => lengthMm < wholeMm);
+  return Math.min(wholeMm, ...outside);
+}
+
+function stretchesTo(graph: WayGraph, { by }: Ways, stop: number): readonly Stretch[] {
+  const found: Stretch[] = [];
+  let last: number | null = null;
+  for (let at = stop, step = by[at]; step; at = step.from, step = by[at]) {
+    const index = step.place ?? (graph.stops[at]?.place as number);
+    const place = graph.places[index] as Place;
+    const before = found[0];
+    if (before && last === index) found[0] = { ...before, lengthMm: before.lengthMm + step.lengthMm };
+    else if (step.lengthMm > 0)
+      found.unshift({ feature: place.feature, lengthMm: step.lengthMm, ...sectionOf(place) });
+    else continue;
+    last = index;
+  }
+  return found;
+}
+
+function sectionOf(place: Place): { readonly depthMm: number; readonly widthMm: number } {
+  if (place.kind === 'channel') return { depthMm: place.way.depthMm, widthMm: place.way.widthMm };
+  const { bounds, depthMm, feature, region } = place;
+  const widthMm = feature === 'FEED' ? bounds.maxX - bounds.minX : inscribedDiameterMm(region);
+  return { depthMm, widthMm };
+}
+
+/** A line that crosses a rim more than once between two runs is one inlet: where it comes first. */
+function onePerWay(inlets: readonly Inlet[]): readonly Inlet[] {
+  const nearestFirst = inlets.toSorted((a, b) => a.wayMm - b.wayMm);
+  return nearestFirst.filter(
+    (inlet, i) =>
+      !nearestFirst
+        .slice(0, i)
+        .some((other) => Math.hypot(other.at.x - inlet.at.x, other.at.y - inlet.at.y) < inlet.widthMm),
+  );
+}
+
+function spotOf(place: Place): Point {
+  if (place.kind === 'channel') return place.way.path[0] as Point;
+  return place.region[0]?.[0] as Point;
+}

@@ -65,6 +65,7 @@ import { unreadCount } from './notices/store.js';
 import { createCheckPool } from './plates/check-pool.js';
 import type { CheckingHouse } from './plates/checking-house.js';
 import type { ClearanceHouse } from './plates/clearance/clearance-house.js';
+import { clearancePages } from './plates/clearance/pages.js';
 import { clearanceRoutes } from './plates/clearance/routes.js';
 import { platePages } from './plates/pages.js';
 import { plateRoutes } from './plates/routes.js';
@@ -166,6 +167,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     await pages.register(inductionPages, house);
     await pages.register(noticePages, house);
     await pages.register(auditPages, house);
+    await pages.register(clearancePages, clearing);
     await pages.register(platePages, checking);
     await pages.register(bookingPages, checking);
     await pages.register(deskPages, { ...house, queues: DESK_QUEUES });

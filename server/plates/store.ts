@@ -321,3 +321,16 @@ function keyValues(key: ReportKey): readonly (string | number)[] {
     key.engineVersion,
   ];
 }
+
+/** The polymers in which a revision was ever checked. */
+export async function polymersChecked(
+  db: Queryable,
+  plateId: string,
+  revision: number,
+): Promise<readonly string[]> {
+  const rows = await db.query<{ polymer: string }>(
+    'select distinct polymer from plate_report where plate_id = $1 and revision = $2',
+    [plateId, revision],
+  );
+  return rows.map(({ polymer }) => polymer);
+}

@@ -7,6 +7,7 @@ import { auditRoutes } from './audit/routes.js';
 import { cancelComing } from './bookings/cancel-coming.js';
 import { foreseeRules } from './bookings/foresee-rules.js';
 import { forgetCancelReasons } from './bookings/forget-cancel-reasons.js';
+import { lookAtAll, lookAtMember, lookAtPlate, lookOnGround, lookUnderRules } from './bookings/look-again.js';
 import { nextBookings } from './bookings/next-bookings.js';
 import { bookingPages } from './bookings/pages.js';
 import { ownQuota } from './bookings/quota.js';

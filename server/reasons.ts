@@ -83,7 +83,9 @@ const HOUSE_REASONS = {
   'signoff-stands': 409,
   'signoff-ended': 409,
   'founding-over': 409,
+  'founding-open': 409,
   'steward-stands': 409,
+  'checklist-unfinished': 422,
   'induction-unfinished': 422,
   'witness-asked-already': 409,
   'witness-not-asked': 409,
@@ -98,9 +100,7 @@ const HOUSE_REASONS = {
 export type HouseReasonCode = keyof typeof HOUSE_REASONS;
 export type ReasonCode = HouseReasonCode | DrawingRefusalCode;
 
-  'founding-open': 409,
 export const REASON_CODES = [
-  'checklist-unfinished': 422,
   ...(Object.keys(HOUSE_REASONS) as HouseReasonCode[]),
   ...DRAWING_REFUSALS,
 ] as const;

@@ -12,8 +12,6 @@ import { nextBookings } from './bookings/next-bookings.js';
 import { bookingPages } from './bookings/pages.js';
 import { ownQuota } from './bookings/quota.js';
 import { bookingRoutes } from './bookings/routes.js';
-import { rulesLost } from './bookings/rules-lost.js';
-import { lookAtComing, memberLost, signOffLost } from './bookings/sign-off-lost.js';
 import { bookingsIn } from './bookings/store.js';
 import type { Actor } from './context.js';
 import type { Database } from './database/database.js';
@@ -93,14 +91,17 @@ export interface Dependencies {
 export async function buildApp({ settings, database, now }: Dependencies): Promise<FastifyInstance> {
   const place = async () => (await makerspaceName(database, now())) ?? 'A new makerspace';
   const listeners: Listeners = {
-    signOffEnded: [signOffLost, endStewarding(stewardsNow)],
-    memberSuspended: [memberLost],
+    signOffEnded: [lookAtMember, endStewarding(stewardsNow)],
+    memberSuspended: [lookAtMember],
     memberLeft: [cancelComing, forgetCancelReasons, forgetInductionWords, forgetNotices],
     founded: [declareAtFounding],
-    rulesChanged: [rulesLost],
-    groundChanged: [],
+    rulesChanged: [lookUnderRules],
+    groundChanged: [lookOnGround],
     outOfService: [],
-    clearanceChanged: [],
+    plateRevised: [lookAtPlate],
+    sharingChanged: [lookAtPlate],
+    plateRetired: [lookAtPlate],
+    clearanceChanged: [lookAtPlate],
   };
   const timeZone = async () => (await findRulesAt(database, now()))?.timeZone ?? 'UTC';
   const waitingFor = async (actor: Actor) =>
@@ -137,7 +138,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
   await shareInfrastructure(app, house);
   doChoresHourly(app, house, [
     { name: 'reminders', run: (tx, at) => remindOfLapses(tx, at, listeners.signOffEnded) },
-    { name: 'coming bookings', run: lookAtComing },
+    { name: 'coming bookings', run: lookAtAll },
   ]);
   await app.register(
     async (api) => {

@@ -42,6 +42,31 @@ export interface RulesChanged {
   readonly actorId: string;
 }
 
+/** A plate has a new revision: what stood of the one before no longer counts. */
+export interface PlateRevised {
+  readonly plateId: string;
+  /** The new one. */
+  readonly revision: number;
+  readonly at: Date;
+  readonly actorId: string;
+}
+
+/** A plate's owner lets others do more or less with it, or it has another owner. */
+export interface SharingChanged {
+  readonly plateId: string;
+  readonly sharing: 'nobody' | 'see' | 'run';
+  readonly at: Date;
+  readonly actorId: string;
+}
+
+/** A plate was retired, or taken up again. */
+export interface PlateRetired {
+  readonly plateId: string;
+  readonly retired: boolean;
+  readonly at: Date;
+  readonly actorId: string;
+}
+
 /** What stands of a plate's clearance has changed: a step was cleared, refused, voided, or its metal reworked. */
 export interface ClearanceChanged {
   readonly plateId: string;
@@ -88,6 +113,9 @@ export interface Listeners {
   readonly rulesChanged: readonly Listener<RulesChanged>[];
   readonly groundChanged: readonly Listener<GroundChanged>[];
   readonly outOfService: readonly Listener<OutOfService>[];
+  readonly plateRevised: readonly Listener<PlateRevised>[];
+  readonly sharingChanged: readonly Listener<SharingChanged>[];
+  readonly plateRetired: readonly Listener<PlateRetired>[];
   readonly clearanceChanged: readonly Listener<ClearanceChanged>[];
 }
 

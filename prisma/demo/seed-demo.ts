@@ -157,7 +157,15 @@ async function seedBooking(
   const report = await storedReport(house, wish, memberAsking(ctx.actor));
   if (report instanceof Refusal) return;
   // What the rules refuse, such as a booking on the closed day, simply does not stand in the plan.
-  await book(ctx, { ...span, plateId, revision: 1, polymer, bookingKind: 'production', shots });
+  await book(ctx, {
+    ...span,
+    plateId,
+    revision: 1,
+    polymer,
+    bookingKind: 'production',
+    granulate: false,
+    shots,
+  });
 }
 
 function actorIn(members: ReadonlyMap<YardMember, Actor>, key: YardMember): Actor {

@@ -1,4 +1,4 @@
-import { rulesLost } from '../../server/bookings/rules-lost.js';
+import { lookUnderRules } from '../../server/bookings/look-again.js';
 import { bookingsIn } from '../../server/bookings/store.js';
 import type { Actor } from '../../server/context.js';
 import type { Tx } from '../../server/database/transaction.js';
@@ -33,7 +33,9 @@ export async function seedComingRules(ctx: Acting): Promise<void> {
   const changes = { openingHours: HOURS_WITH_BREAK };
   const rules = shopRules.parse({ ...YARD_RULES, ...changes });
   const foreseen = { rules, bookings: [], plates: [], checksChange: false, verdicts: new Map() };
-  accept(await setRules(ctx, { changes, validFrom, basedOn: null, foreseen }, { rulesChanged: [rulesLost] }));
+  accept(
+    await setRules(ctx, { changes, validFrom, basedOn: null, foreseen }, { rulesChanged: [lookUnderRules] }),
+  );
 }
 
 /** Somebody is invited and has not come by yet. */

@@ -3,11 +3,10 @@ import { refusalUnless } from '../members/permissions.js';
 import { Refusal } from '../reasons.js';
 import { reasonsAgainst } from './conditions.js';
 import { readGround, type Wanted } from './ground.js';
-import { type BookingKind, insertBooking } from './store.js';
+import { insertBooking } from './store.js';
 import { takenInstead } from './taken-instead.js';
 
 export interface BookingWanted extends Wanted {
-  readonly bookingKind: BookingKind;
   readonly shots: number | null;
 }
 
@@ -28,9 +27,11 @@ export async function book(ctx: Ctx, wanted: BookingWanted): Promise<string | Re
   return await takenInstead(
     insertBooking(ctx.tx, {
       ...wanted,
+      revision: ground.revision.asked,
       memberId: ctx.actor.memberId,
       pressId: ground.pressId,
       reportId: ground.reportId,
+      clearanceId: ground.clearanceId,
       createdAt: ctx.now,
     }),
   );

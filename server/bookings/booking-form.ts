@@ -23,6 +23,11 @@ const stretch = {
 
 export const bookingForm = z.object({
   ...stretch,
+  bookingKind: z.enum(['production', 'trial']).default('production'),
+  granulate: z
+    .enum(['', 'on'])
+    .default('')
+    .transform((given) => given === 'on'),
   plateId: z.string(WRONG.plateId).refine((given) => id.safeParse(given).success, WRONG.plateId),
   polymer: z.string(WRONG.polymer).min(1, WRONG.polymer).max(20, WRONG.polymer),
   shots: z

@@ -8,8 +8,7 @@ import { id } from '../http/id.js';
 import { Refused, refused } from '../http/refused.js';
 import { type SheetWords, sendSheet } from '../http/sheet.js';
 import { justDone, leadOn } from '../http/told-once.js';
-import { missingCompetences } from '../inductions/standing.js';
-import { may, refusalUnless } from '../members/permissions.js';
+import { may, mayAtAll, refusalUnless } from '../members/permissions.js';
 import type { CheckingHouse } from '../plates/checking-house.js';
 import { transactWithReport } from '../plates/transact-with-report.js';
 import { Refusal } from '../reasons.js';
@@ -19,6 +18,7 @@ import type { ErrorSummaryView } from '../views.js';
 import { BOOKING_FORM_ERRORS, BOOKING_LABELS } from '../words/en/bookings.js';
 import { cancelForm, moveForm, refusalOnForm, spanOfForm } from './booking-form.js';
 import {
+  attentionNotices,
   bookingFacts,
   bookingLine,
   canCancel,
@@ -26,10 +26,10 @@ import {
   conditionLines,
   formOf,
   seenOf,
+  signOffLines,
 } from './booking-sheet.js';
 import { cancel } from './cancel.js';
 import { isSameSpan, move } from './move.js';
-import { SIGN_OFFS_NEEDED } from './sign-offs-needed.js';
 import { type Booking, bookingById, bookingsBetween, bookingsOf } from './store.js';
 import { seesWhole } from './views.js';
 
@@ -207,10 +207,6 @@ async function sendBooking(request: FastifyRequest, reply: FastifyReply, house: 
     ([what]) => what === done && (what === 'cancelled') === isCancelled,
   )?.[1];
   const whole = seesWhole(actor, booking);
-  const coming = whole && !isCancelled && booking.endsAt > now;
-  const missing = coming
-    ? await missingCompetences(house.database, booking.memberId, SIGN_OFFS_NEEDED, booking.endsAt)
-    : [];
   return sendSheet(
     request,
     reply,
@@ -220,7 +216,10 @@ async function sendBooking(request: FastifyRequest, reply: FastifyReply, house: 
     {
       booking: { id: booking.id },
       facts: bookingFacts(booking, rules, whole, now),
-      conditions: whole ? conditionLines(missing) : [],
+      attention: whole ? attentionNotices(booking, actor, now) : [],
+      conditions: whole ? conditionLines(booking, rules) : [],
+      signOffs: whole ? signOffLines(booking) : [],
+      seesDesk: mayAtAll(actor, 'desk-see'),
       plateHref: may(actor, 'plate-see', { ownerId: booking.memberId })
         ? `/plates/${booking.plateId}`
         : undefined,

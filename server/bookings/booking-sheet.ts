@@ -1,19 +1,25 @@
 import type { Actor } from '../context.js';
 import { may } from '../members/permissions.js';
+import type { ReasonCode } from '../reasons.js';
 import { dayOf, minutesOf } from '../shop/opening-hours.js';
 import type { RulesInForce } from '../shop/rules.js';
 import {
   CONDITION_WORDS,
   HELD,
   KIND_WORDS,
-  MISSING,
+  lostSince,
   NOT_ASKED_YET,
   plateText,
+  SEE_LOST,
   STATUS_WORDS,
   shotsText,
+  WHY_SIGN_OFF,
 } from '../words/en/bookings.js';
+import { nameOfCompetence } from '../words/en/competences.js';
+import { wordReason } from '../words/en/reasons.js';
 import { clockText, durationText, momentText, spanText } from '../words/en/times.js';
 import { CONDITIONS } from './conditions.js';
+import { signOffsNeeded, type WorkBooked } from './sign-offs-needed.js';
 import type { Booking } from './store.js';
 
 /** A booking as one line of a list. */
@@ -65,20 +71,43 @@ function cancelledFacts({ cancelledAt, cancelReason }: Booking, timeZone: string
   ];
 }
 
-/**
- * What the booking had to satisfy, and what is not asked for before its room is built.
- *
- * @param signOffsMissing as of now, of a booking that is still to come; it may have lost one since
- */
-export function conditionLines(signOffsMissing: readonly string[]) {
-  return CONDITIONS.map(({ name, ask }) => {
+/** What the booking had to satisfy, what of it is missing now, and what is not asked for before its room is built. */
+export function conditionLines({ lost }: Pick<Booking, 'lost'>, { timeZone }: RulesInForce) {
+  return CONDITIONS.map(({ name, ask, lostBy = [] }) => {
     const label = CONDITION_WORDS[name];
     if (ask === null) return { label, value: NOT_ASKED_YET };
-    if (name === 'sign-offs' && signOffsMissing.length > 0) {
-      return { label, value: MISSING.sinceBooked(signOffsMissing), strong: true };
-    }
-    return { label, value: HELD };
+    const missing = lost.find(({ code }) => lostBy.includes(code));
+    if (missing === undefined) return { label, value: HELD };
+    return { label, value: lostSince(momentText(missing.since, timeZone)), strong: true };
   });
+}
+
+/** What a booking is missing, each with what to do and where. */
+export function attentionNotices(booking: Booking, actor: Actor, now: Date) {
+  if (booking.status !== 'needs-attention' || booking.endsAt <= now) return [];
+  const own = booking.memberId === actor.memberId;
+  return booking.lost.map((reason) => {
+    const { message, fix } = wordReason(reason);
+    const link = linkFor(reason.code, booking, own);
+    return { verdict: 'caution', strong: message, text: fix, ...(link !== undefined && { link }) };
+  });
+}
+
+function linkFor(code: ReasonCode, { plateId, memberId, polymer }: Booking, own: boolean) {
+  if (code === 'signoff-missing') {
+    const href = own ? '/inductions' : `/inductions/history/${memberId}`;
+    return { href, text: SEE_LOST.inductions };
+  }
+  if (!/^(plate|report|not-cleared|revision)-/.test(code)) return undefined;
+  return { href: `/plates/${plateId}?polymer=${encodeURIComponent(polymer)}`, text: SEE_LOST.plate };
+}
+
+/** The sign-offs that a booking asks for, each with what it is for. */
+export function signOffLines(work: WorkBooked) {
+  return signOffsNeeded(work).map(({ competence, why }) => ({
+    label: nameOfCompetence(competence),
+    value: WHY_SIGN_OFF[why](work.polymer),
+  }));
 }
 
 /** A booking's span as the fields of a form. */

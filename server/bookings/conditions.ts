@@ -1,4 +1,6 @@
-import type { Reason } from '../reasons.js';
+import type { Worse } from '../plates/clearance/standing.js';
+import type { Reached } from '../plates/clearance/steps.js';
+import type { Reason, ReasonCode } from '../reasons.js';
 import {
   dayOf,
   daysFrom,
@@ -9,6 +11,7 @@ import {
 } from '../shop/opening-hours.js';
 import type { RulesInForce, ShopRules } from '../shop/rules.js';
 import { clockText, dayText } from '../words/en/times.js';
+import { isOnStep } from './on-step.js';
 import { type QuotaUse, reasonsByQuota } from './quota.js';
 
 /** A span in which the press is spoken for, as far as the transaction can see. */
@@ -18,17 +21,35 @@ export interface HeldSpan extends Span {
   readonly ownBookingId?: string | null;
 }
 
-/** Everything a booking is judged by, read in its transaction. */
-export interface Ground {
-  readonly now: Date;
+/** What a steward cleared, as far as one booking asks. */
+export interface Cleared {
+  readonly reached: Reached;
+  /** For production; empty before it. */
+  readonly polymers: readonly string[];
+  /** Checks that say worse today than what was accepted of the booking's polymer. */
+  readonly worse: readonly Worse[];
+}
+
+/** What has to go on holding while a booking stands. */
+export interface StandingGround {
   readonly rules: RulesInForce;
   readonly span: Span;
+  readonly bookingKind: 'trial' | 'production';
+  readonly polymer: string;
+  readonly memberSuspended: boolean;
+  /** Whether the plate is the member's own, or its owner lets others run it. */
+  readonly mayRun: boolean;
   /** Competences needed for which no sign-off of the member stands through the booking's end. */
   readonly signOffsMissing: readonly string[];
-  /** `booked`: a booking stands on this revision already, and is only moved. */
-  readonly revision: { readonly asked: number; readonly latest: number; readonly booked: boolean };
-  /** Checks with a stop in the stored report on the mounted bolster with the resin named. */
-  readonly stops: readonly string[];
+  /** Checks with a stop in the report on the mounted bolster with the resin named; null where it was never made. */
+  readonly stops: readonly string[] | null;
+  readonly cleared: Cleared;
+  readonly revision: { readonly asked: number; readonly latest: number };
+}
+
+/** Everything a booking that is wanted is judged by, read in its transaction. */
+export interface Ground extends StandingGround {
+  readonly now: Date;
   readonly held: readonly HeldSpan[];
   /** What the member already holds, this booking left out. */
   readonly quotaUse: QuotaUse;
@@ -49,6 +70,7 @@ export type ConditionName =
   | 'time'
   | 'opening-hours'
   | 'stretch'
+  | 'step'
   | 'quota'
   | 'press-free'
   | 'barrel';
@@ -57,18 +79,34 @@ export type ConditionName =
 export interface Condition {
   readonly name: ConditionName;
   readonly ask: ((ground: Ground) => readonly Reason[]) | null;
+  /** Reasons by which a booking that stands is told that it lost this; none where it is asked once. */
+  readonly lostBy?: readonly ReasonCode[];
 }
 
 /** In the order in which a member meets them, which is the order of the reasons in a refusal. */
 export const CONDITIONS: readonly Condition[] = [
-  { name: 'sign-offs', ask: signOffs },
+  { name: 'sign-offs', ask: signOffs, lostBy: ['signoff-missing', 'member-suspended'] },
   { name: 'latest-revision', ask: latestRevision },
-  { name: 'plate-check', ask: plateCheck },
-  { name: 'clearance', ask: null },
+  { name: 'plate-check', ask: plateCheck, lostBy: ['report-has-stop', 'report-not-known'] },
+  {
+    name: 'clearance',
+    // Nothing stands of a revision that has been followed by another: the condition before this says so.
+    ask: (ground) => (isFollowed(ground) ? [] : clearance(ground)),
+    lostBy: [
+      'revision-followed',
+      'plate-not-measured',
+      'plate-not-cleared',
+      'not-cleared-for-resin',
+      'report-worse-than-accepted',
+      'plate-not-shared',
+      'bolster-not-mounted',
+    ],
+  },
   { name: 'resin', ask: null },
   { name: 'time', ask: time },
-  { name: 'opening-hours', ask: openingHours },
-  { name: 'stretch', ask: stretch },
+  { name: 'opening-hours', ask: openingHours, lostBy: ['booking-outside-opening-hours'] },
+  { name: 'stretch', ask: stretch, lostBy: ['booking-too-short', 'booking-too-long'] },
+  { name: 'step', ask: step },
   { name: 'quota', ask: quota },
   { name: 'press-free', ask: pressFree },
   { name: 'barrel', ask: null },
@@ -79,19 +117,63 @@ export function reasonsAgainst(ground: Ground): readonly Reason[] {
   return CONDITIONS.flatMap((condition) => condition.ask?.(ground) ?? []);
 }
 
-function signOffs({ signOffsMissing }: Ground): readonly Reason[] {
+/** What a booking that stands has lost, one thing to a reason; none while it may be run as it is. */
+export function reasonsLost(ground: StandingGround): readonly Reason[] {
+  return [
+    ...(ground.memberSuspended ? [{ code: 'member-suspended' } as const] : []),
+    ...(ground.mayRun ? [] : [{ code: 'plate-not-shared' } as const]),
+    ...ground.signOffsMissing.flatMap((one) => signOffs({ signOffsMissing: [one] })),
+    ...(ground.stops === null ? [{ code: 'report-not-known' } as const] : []),
+    ...(ground.stops ?? []).flatMap((one) => plateCheck({ stops: [one] })),
+    ...(isFollowed(ground) ? [followed(ground)] : clearance(ground)),
+    ...reasonsByHours(ground),
+  ].map(({ code, figures }) => ({ code, ...(figures !== undefined && { figures }) }));
+}
+
+function signOffs({ signOffsMissing }: Pick<StandingGround, 'signOffsMissing'>): readonly Reason[] {
   if (signOffsMissing.length === 0) return [];
   return [{ code: 'signoff-missing', figures: { competences: signOffsMissing.join(', ') } }];
 }
 
 function latestRevision({ revision }: Ground): readonly Reason[] {
-  if (revision.asked === revision.latest || revision.booked) return [];
+  if (revision.asked === revision.latest) return [];
   return [{ code: 'revision-not-latest', field: 'revision', figures: { latest: revision.latest } }];
 }
 
-function plateCheck({ stops }: Ground): readonly Reason[] {
-  if (stops.length === 0) return [];
+function isFollowed({ revision }: StandingGround): boolean {
+  return revision.asked < revision.latest;
+}
+
+function followed({ revision: { asked, latest } }: StandingGround): Reason {
+  return { code: 'revision-followed', figures: { booked: asked, latest } };
+}
+
+function plateCheck({ stops }: Pick<StandingGround, 'stops'>): readonly Reason[] {
+  if (stops === null || stops.length === 0) return [];
   return [{ code: 'report-has-stop', field: 'plateId', figures: { checks: stops.join(', ') } }];
+}
+
+/**
+ * A production booking wants the plate cleared for production in its resin; a trial, also a further one of a plate that
+ * is in production, wants it measured. What is a stop in today's report is told by the check itself.
+ */
+function clearance({ bookingKind, cleared, polymer }: StandingGround): readonly Reason[] {
+  const { reached, polymers, worse } = cleared;
+  const field = 'plateId';
+  if (reached === 'none' && bookingKind === 'trial') return [{ code: 'plate-not-measured', field }];
+  if (bookingKind === 'trial') return [];
+  if (reached !== 'production') return [{ code: 'plate-not-cleared', field, figures: { reached } }];
+  if (!polymers.includes(polymer)) {
+    const figures = { polymer, polymers: polymers.join(', ') };
+    return [{ code: 'not-cleared-for-resin', field: 'polymer', figures }];
+  }
+  return worse
+    .filter(({ now }) => now !== 'stop')
+    .map(({ check, accepted, now }) => ({
+      code: 'report-worse-than-accepted',
+      field,
+      figures: { checks: check, accepted, now },
+    }));
 }
 
 function time({ span, now, rules }: Ground): readonly Reason[] {
@@ -104,6 +186,13 @@ function time({ span, now, rules }: Ground): readonly Reason[] {
     reasons.push({ code: 'booking-too-far-ahead', field: 'startsAt', figures });
   }
   return reasons;
+}
+
+function step({ span, rules }: SpanUnderRules): readonly Reason[] {
+  const figures = { stepMinutes: rules.slotStepMinutes };
+  return (['startsAt', 'endsAt'] as const)
+    .filter((field) => !isOnStep(span[field], rules))
+    .map((field) => ({ code: 'booking-off-step', field, figures }));
 }
 
 /** Past this a stretch is looked at no further: it is too long under any shop rules, and refused for that. */

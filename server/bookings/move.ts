@@ -5,7 +5,8 @@ import { Refusal, refuse } from '../reasons.js';
 import type { Span } from '../shop/opening-hours.js';
 import { reasonsAgainst } from './conditions.js';
 import { readGround } from './ground.js';
-import { bookingHeld, moveBooking } from './store.js';
+import { regainAll } from './lost-store.js';
+import { bookingById, bookingHeld, moveBooking } from './store.js';
 import { takenInstead } from './taken-instead.js';
 
 export interface MoveWanted {
@@ -18,37 +19,43 @@ export interface MoveWanted {
 }
 
 /**
- * Moves a booking of one's own to another time; it is judged as a new one would be, by today's report and rules. It
- * keeps its revision, also where the plate has a later one by now: a plate that is reworked costs nobody their time.
+ * Moves a booking of one's own to another time, or to the time it has already; it is judged as a new one would be, by
+ * today's report, clearance and rules, and takes the plate's latest revision: of an earlier one nothing stands.
  *
  * @returns the booking's id, or every reason against it
  * @throws ReportWanted when the report it would stand on has to be computed first
  */
 export async function move(ctx: Ctx, wanted: MoveWanted): Promise<string | Refusal> {
-  // Before the booking: who revokes holds the member first, and then looks at the bookings.
-  await memberHeld(ctx.tx, ctx.actor.memberId);
-  const booking = await bookingHeld(ctx.tx, wanted.bookingId);
-  if (booking === undefined) return refuse('not-found', { figures: { what: 'booking' } });
-  const forbidden = refusalUnless(ctx.actor, 'booking-move', { ownerId: booking.memberId });
+  const { actor, now, tx } = ctx;
+  // Before the booking: who revokes holds the member first, who clears the plate, and then looks at the bookings.
+  await memberHeld(tx, actor.memberId);
+  const seenBooking = await bookingById(tx, wanted.bookingId);
+  if (seenBooking === undefined) return refuse('not-found', { figures: { what: 'booking' } });
+  const forbidden = refusalUnless(actor, 'booking-move', { ownerId: seenBooking.memberId });
   if (forbidden !== undefined) return forbidden;
-  if (booking.status === 'cancelled') return refuse('booking-already-cancelled');
-  if (booking.endsAt <= ctx.now) return refuse('booking-already-over');
-  const { seen = booking } = wanted;
-  if (!isSameSpan(seen, booking)) return refuse('changed-meanwhile');
+  if (seenBooking.status === 'cancelled') return refuse('booking-already-cancelled');
+  if (seenBooking.endsAt <= now) return refuse('booking-already-over');
+  if (!isSameSpan(wanted.seen ?? seenBooking, seenBooking)) return refuse('changed-meanwhile');
   const span: Span = {
-    startsAt: wanted.startsAt ?? booking.startsAt,
-    endsAt: wanted.endsAt ?? booking.endsAt,
+    startsAt: wanted.startsAt ?? seenBooking.startsAt,
+    endsAt: wanted.endsAt ?? seenBooking.endsAt,
   };
-  const ground = await readGround(ctx, { ...booking, ...span }, booking.id);
+  const ground = await readGround(ctx, { ...seenBooking, ...span, revision: null }, seenBooking.id);
   if (ground instanceof Refusal) return ground;
   const [first, ...others] = reasonsAgainst(ground);
   if (first !== undefined) return new Refusal([first, ...others]);
+  const booking = await bookingHeld(tx, seenBooking.id);
+  if (booking === undefined || booking.status === 'cancelled' || !isSameSpan(booking, seenBooking))
+    return refuse('changed-meanwhile');
+  await regainAll(tx, booking.id, now);
   const moved = await takenInstead(
-    moveBooking(ctx.tx, booking.id, {
+    moveBooking(tx, booking.id, {
       ...span,
+      revision: ground.revision.asked,
       reportId: ground.reportId,
-      movedBy: ctx.actor.memberId,
-      movedAt: ctx.now,
+      clearanceId: ground.clearanceId,
+      movedBy: actor.memberId,
+      movedAt: now,
     }),
   );
   return moved instanceof Refusal ? moved : booking.id;

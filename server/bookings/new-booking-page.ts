@@ -7,7 +7,7 @@ import { leadOn } from '../http/told-once.js';
 import { missingCompetences } from '../inductions/standing.js';
 import type { CheckingHouse } from '../plates/checking-house.js';
 import { polymerNamed } from '../plates/polymer-named.js';
-import { type Plate, type PlateVerdict, plateById, platesOf } from '../plates/store.js';
+import { type Plate, type PlateVerdict, plateById, visiblePlates } from '../plates/store.js';
 import { transactWithReport } from '../plates/transact-with-report.js';
 import { verdictsNow } from '../plates/verdicts-now.js';
 import { type Reason, Refusal } from '../reasons.js';
@@ -18,23 +18,30 @@ import {
   ASKED,
   BOOKING_LABELS,
   CONDITION_WORDS,
-  MISSING,
+  GRANULATE_OPTIONS,
+  KIND_OPTIONS,
+  missingText,
   NOT_ASKED_YET,
   plateOptionText,
   SEE_BOOKING,
   SEE_REPORT,
   signOffNotice,
   stoppedText,
+  withResin,
 } from '../words/en/bookings.js';
 import { wordReason } from '../words/en/reasons.js';
 import { momentText } from '../words/en/times.js';
 import { book } from './book.js';
 import { bookingForm, refusalOnForm, spanOfForm } from './booking-form.js';
+import { signOffLines } from './booking-sheet.js';
 import { CONDITIONS } from './conditions.js';
-import { SIGN_OFFS_NEEDED } from './sign-offs-needed.js';
+import { competencesNeeded } from './sign-offs-needed.js';
 
 /** Plates offered on the form, newest first: more than anybody here has. */
 const PLATES_OFFERED_MAX = 200;
+
+/** Chosen while nobody has chosen. */
+const FIRST_POLYMER = 'PP';
 
 /** What the form is filled with, and what was wrong with it. */
 interface Shown {
@@ -76,9 +83,10 @@ async function bookFromForm(request: FastifyRequest, house: CheckingHouse): Prom
     plateId: value.plateId,
     revision: plate?.latestRevision ?? 1,
     polymer,
-    bookingKind: 'production',
+    bookingKind: value.bookingKind,
+    granulate: value.granulate,
     shots: value.shots,
-  } as const;
+  };
   const booked = await transactWithReport(house, actorOf(request), (ctx) => book(ctx, wanted));
   return booked instanceof Refusal ? refusedForm(given, booked) : { bookingId: booked };
 }
@@ -113,13 +121,14 @@ function whereSeen({ code, figures = {} }: Reason, { plateId = '', polymer = '' 
 async function showForm(request: FastifyRequest, reply: FastifyReply, house: CheckingHouse, shown: Shown) {
   const { memberId } = actorOf(request);
   const { database } = house;
+  const { given, errors = {}, errorSummary } = shown;
+  const work = { polymer: given.polymer ?? FIRST_POLYMER, granulate: given.granulate === 'on' };
   const now = house.now();
   const rules = await rulesAt(database, now);
-  const plates = await platesOf(database, memberId, null, PLATES_OFFERED_MAX);
-  const missing = await missingCompetences(database, memberId, SIGN_OFFS_NEEDED, now);
+  const plates = await visiblePlates(database, { ownedBy: memberId }, null, PLATES_OFFERED_MAX);
+  const missing = await missingCompetences(database, memberId, competencesNeeded(work), now);
   const ids = plates.map(({ id }) => id);
   const verdicts = await verdictsNow(database, now, ids);
-  const { given, errors = {}, errorSummary } = shown;
   return sendSheet(
     request,
     reply,
@@ -152,6 +161,10 @@ async function showForm(request: FastifyRequest, reply: FastifyReply, house: Che
       stepSeconds: rules.slotStepMinutes * 60,
       longestHours: rules.longestStretchMinutes / 60,
       conditions: conditionRows(missing),
+      signOffs: signOffLines(work),
+      signOffsNote: withResin(work.polymer),
+      kinds: kindOptions(given.bookingKind),
+      granulating: granulateOptions(work.granulate),
     },
   );
 }
@@ -162,7 +175,7 @@ function conditionRows(signOffsMissing: readonly string[]) {
     const label = CONDITION_WORDS[name];
     if (ask === null) return { label, value: NOT_ASKED_YET };
     if (name === 'sign-offs' && signOffsMissing.length > 0) {
-      return { label, value: MISSING.toBook(signOffsMissing), strong: true };
+      return { label, value: missingText(signOffsMissing), strong: true };
     }
     return { label, value: ASKED };
   });
@@ -189,7 +202,22 @@ function stoppedPlate(plates: readonly Plate[], verdicts: Verdicts, { plateId }:
   return { strong: plate?.name, text: stoppedText(found.polymer), link: { href, text: SEE_REPORT } };
 }
 
-function polymerOptions(chosen = 'PP') {
+function kindOptions(chosen = 'production') {
+  return (['production', 'trial'] as const).map((kind) => ({
+    value: kind,
+    text: KIND_OPTIONS[kind],
+    selected: kind === chosen,
+  }));
+}
+
+function granulateOptions(chosen: boolean) {
+  return [
+    { value: '', text: GRANULATE_OPTIONS.no, selected: !chosen },
+    { value: 'on', text: GRANULATE_OPTIONS.yes, selected: chosen },
+  ];
+}
+
+function polymerOptions(chosen = FIRST_POLYMER) {
   return POLYMERS.map(({ symbol, name }) => ({
     value: symbol,
     text: `${symbol}, ${name}`,

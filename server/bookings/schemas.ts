@@ -18,6 +18,10 @@ export const bookingBody = z
     sackId: z.string().max(100).optional().meta({ description: 'Not taken yet: name the polymer.' }),
     shots: shots.optional(),
     bookingKind: kind.default('production'),
+    granulate: z.boolean().default(false).meta({
+      description:
+        'Sprues and rejects are to be ground up afterwards; asks for the sign-off for the granulator.',
+    }),
   })
   .superRefine(({ polymer: named, sackId }, context) => {
     if (sackId !== undefined) {
@@ -63,7 +67,15 @@ export const bookingReply = z
     reportVerdict: z.string().optional(),
     bookingKind: kind.optional(),
     shots: z.int().nullable().optional(),
+    granulate: z.boolean().optional(),
+    clearanceId: z.string().nullable().optional(),
     status: z.enum(['booked', 'needs-attention', 'cancelled']).optional(),
+    attention: z
+      .array(z.object({ code: z.string(), message: z.string(), fix: z.string(), since: instant }))
+      .optional()
+      .meta({
+        description: 'What it is missing of all that it was made with; empty while it lacks nothing.',
+      }),
     createdAt: instant.optional(),
     cancelledAt: instant.nullable().optional(),
     cancelReason: z.string().nullable().optional(),

@@ -2,8 +2,10 @@ import type { Queryable } from '../database/queryable.js';
 import type { Tx } from '../database/transaction.js';
 import type { Verdict } from '../engineering/finding.js';
 import type { Place } from '../http/cursor.js';
+import { memberById } from '../members/store.js';
 import type { Span } from '../shop/opening-hours.js';
 import type { HeldSpan } from './conditions.js';
+import type { Lost } from './lost-store.js';
 
 export type BookingStatus = 'booked' | 'needs-attention' | 'cancelled';
 export type BookingKind = 'trial' | 'production';
@@ -20,32 +22,50 @@ export interface Booking extends Span {
   readonly latestRevision: number;
   readonly reportId: string;
   readonly reportVerdict: string;
+  /** The decision it stands on: for a trial any step, else a production clearance; null where none stood. */
+  readonly clearanceId: string | null;
   readonly polymer: string;
   readonly bookingKind: BookingKind;
   readonly shots: number | null;
+  /** True where sprues and rejects are to be ground up again afterwards. */
+  readonly granulate: boolean;
   readonly status: BookingStatus;
   readonly createdAt: Date;
   readonly cancelledAt: Date | null;
   readonly cancelReason: string | null;
   /** Names of what it reserves, the press first; empty once cancelled. */
   readonly equipment: readonly string[];
+  /** What it is missing of all that it was made with, the longest missing first. */
+  readonly lost: readonly Lost[];
 }
 
 const BOOKING = `select b.id, b.member_id as "memberId", m.display_name as "displayName", b.press_id as "pressId",
   b.plate_id as "plateId", p.name as "plateName", b.revision, p.latest_revision as "latestRevision", b.report_id as "reportId",
-  r.verdict as "reportVerdict", b.polymer, b.booking_kind as "bookingKind", b.shots, b.starts_at as "startsAt",
+  r.verdict as "reportVerdict", b.clearance_id as "clearanceId", b.polymer, b.booking_kind as "bookingKind", b.shots,
+  b.granulate, b.starts_at as "startsAt",
   b.ends_at as "endsAt", b.status, b.created_at as "createdAt", b.cancelled_at as "cancelledAt",
   b.cancel_reason as "cancelReason",
   array(select e.name from reservation v join equipment e on e.id = v.equipment_id
-    where v.booking_id = b.id and v.released_at is null order by (e.kind <> 'press'), e.name) as equipment
+    where v.booking_id = b.id and v.released_at is null order by (e.kind <> 'press'), e.name) as equipment,
+  (select coalesce(jsonb_agg(jsonb_build_object('code', l.code, 'figures', l.figures, 'since', l.lost_at)
+    order by l.lost_at, l.id), '[]') from booking_lost l where l.booking_id = b.id and l.regained_at is null) as lost
   from booking b
   join member m on m.id = b.member_id
   join plate p on p.id = b.plate_id
   join plate_report r on r.id = b.report_id`;
 
 export async function bookingById(db: Queryable, bookingId: string): Promise<Booking | undefined> {
-  const [booking] = await db.query<Booking>(`${BOOKING} where b.id = $1`, [bookingId]);
-  return booking;
+  const [booking] = await db.query<BookingRow>(`${BOOKING} where b.id = $1`, [bookingId]);
+  return booking && bookingOf(booking);
+}
+
+/** As it is read: inside jsonb an instant is text. */
+type BookingRow = Omit<Booking, 'lost'> & {
+  readonly lost: readonly (Omit<Lost, 'since'> & { readonly since: string })[];
+};
+
+function bookingOf(row: BookingRow): Booking {
+  return { ...row, lost: row.lost.map((one) => ({ ...one, since: new Date(one.since) })) };
 }
 
 /** The booking's own row, held until the transaction ends. */
@@ -75,29 +95,51 @@ export async function comingHeld(tx: Tx, memberId: string, now: Date): Promise<r
   return rows.map(({ id }) => id);
 }
 
-/** A booking that still has all it was made with. */
-export interface ComingBooking extends Span {
-  readonly id: string;
-}
-
-/** A member's bookings that are booked and not over, in order of time, held until the transaction ends. */
-export async function comingBooked(tx: Tx, memberId: string, now: Date): Promise<readonly ComingBooking[]> {
-  return await tx.query<ComingBooking>(
-    `select id, starts_at as "startsAt", ends_at as "endsAt" from booking
-     where member_id = $1 and status = 'booked' and ends_at > $2 order by starts_at, id for no key update`,
-    [memberId, now],
-  );
-}
-
-/** Members who have press time to come, held until the transaction ends. */
-export async function membersWithComing(tx: Tx, now: Date): Promise<readonly string[]> {
-  const rows = await tx.query<{ id: string }>(
-    `select id from member m where exists (
-       select from booking where member_id = m.id and status = 'booked' and ends_at > $1
-     ) order by id for no key update`,
-    [now],
+/** Ids of bookings that stand and are not over: of a member, of a plate, or all. */
+export async function comingIds(
+  db: Queryable,
+  {
+    memberId = null,
+    plateId = null,
+  }: { readonly memberId?: string | null; readonly plateId?: string | null },
+  now: Date,
+): Promise<readonly string[]> {
+  const rows = await db.query<{ id: string }>(
+    `select id from booking where status <> 'cancelled' and ends_at > $3
+       and ($1::uuid is null or member_id = $1) and ($2::uuid is null or plate_id = $2) order by id`,
+    [memberId, plateId, now],
   );
   return rows.map(({ id }) => id);
+}
+
+/** A booking that stands, with what it rests on. */
+export interface StandingHeld extends Span {
+  readonly id: string;
+  readonly memberId: string;
+  readonly memberSuspended: boolean;
+  readonly plateId: string;
+  readonly revision: number;
+  readonly polymer: string;
+  readonly bookingKind: BookingKind;
+  readonly granulate: boolean;
+  readonly status: Exclude<BookingStatus, 'cancelled'>;
+  readonly reportId: string;
+  readonly clearanceId: string | null;
+}
+
+/** The booking, held until the transaction ends; nothing where it is cancelled or over by now. */
+export async function standingHeld(tx: Tx, bookingId: string, now: Date): Promise<StandingHeld | undefined> {
+  const [held] = await tx.query<Omit<StandingHeld, 'memberSuspended'>>(
+    `select id, member_id as "memberId", plate_id as "plateId", revision, polymer, booking_kind as "bookingKind",
+       granulate, status, report_id as "reportId", clearance_id as "clearanceId", starts_at as "startsAt",
+       ends_at as "endsAt"
+     from booking where id = $1 and status <> 'cancelled' and ends_at > $2 for no key update`,
+    [bookingId, now],
+  );
+  if (held === undefined) return undefined;
+  // Read after the row is held: who suspends the member comes to hold it, too.
+  const member = await memberById(tx, held.memberId);
+  return { ...held, memberSuspended: member?.state !== 'active' };
 }
 
 /** Bookings that stand and touch [from, to) on a press (any press when null), by start and id. */
@@ -107,13 +149,14 @@ export async function bookingsBetween(
   after: Place | null,
   limit: number,
 ): Promise<readonly Booking[]> {
-  return await db.query<Booking>(
+  const rows = await db.query<BookingRow>(
     `${BOOKING} where b.status <> 'cancelled' and b.ends_at > $1 and b.starts_at < $2
        and ($3::uuid is null or b.press_id = $3)
        and ($4::timestamptz is null or (b.starts_at, b.id) > ($4, $5::uuid))
      order by b.starts_at, b.id limit $6`,
     [asked.from, asked.to, asked.pressId, after?.at ?? null, after?.id ?? null, limit],
   );
+  return rows.map(bookingOf);
 }
 
 /** A member's bookings, cancelled ones too, latest first. */
@@ -123,12 +166,13 @@ export async function bookingsOf(
   after: Place | null,
   limit: number,
 ): Promise<readonly Booking[]> {
-  return await db.query<Booking>(
+  const rows = await db.query<BookingRow>(
     `${BOOKING} where b.member_id = $1
        and ($2::timestamptz is null or (b.starts_at, b.id) < ($2, $3::uuid))
      order by b.starts_at desc, b.id desc limit $4`,
     [memberId, after?.at ?? null, after?.id ?? null, limit],
   );
+  return rows.map(bookingOf);
 }
 
 /** What holds the press in a span, the booking `except` left out; at most a handful, in order of time. */
@@ -203,10 +247,11 @@ export async function bookingsStanding(
 
 /** Bookings that need attention and are not over, soonest first. */
 export async function bookingsInNeed(db: Queryable, now: Date): Promise<readonly Booking[]> {
-  return await db.query<Booking>(
+  const rows = await db.query<BookingRow>(
     `${BOOKING} where b.status = 'needs-attention' and b.ends_at > $1 order by b.starts_at, b.id limit 200`,
     [now],
   );
+  return rows.map(bookingOf);
 }
 
 /** Bookings that hold any equipment in a span, soonest first. */
@@ -224,17 +269,22 @@ export async function bookingsIn(
   );
 }
 
-/** Marks a booking that is booked as needing attention; `undefined` where there was nothing to mark. */
-export async function markAttention(
+/** A booking that is missing something. */
+export async function setAttention(tx: Tx, bookingId: string): Promise<void> {
+  await tx.query(`update booking set status = 'needs-attention' where id = $1`, [bookingId]);
+}
+
+/** A booking that lacks nothing, standing on this report and this clearance. */
+export async function restOn(
   tx: Tx,
   bookingId: string,
-): Promise<(Span & Pick<Booking, 'memberId'>) | undefined> {
-  const [marked] = await tx.query<Span & Pick<Booking, 'memberId'>>(
-    `update booking set status = 'needs-attention' where id = $1 and status = 'booked'
-     returning member_id as "memberId", starts_at as "startsAt", ends_at as "endsAt"`,
-    [bookingId],
-  );
-  return marked;
+  { reportId, clearanceId }: { readonly reportId: string; readonly clearanceId: string | null },
+): Promise<void> {
+  await tx.query(`update booking set status = 'booked', report_id = $2, clearance_id = $3 where id = $1`, [
+    bookingId,
+    reportId,
+    clearanceId,
+  ]);
 }
 
 export interface NewBooking extends Span {
@@ -246,6 +296,9 @@ export interface NewBooking extends Span {
   readonly polymer: string;
   readonly bookingKind: BookingKind;
   readonly shots: number | null;
+  readonly granulate: boolean;
+  /** Null where no decision stands. */
+  readonly clearanceId: string | null;
   readonly createdAt: Date;
 }
 
@@ -261,8 +314,8 @@ export async function insertBooking(tx: Tx, given: NewBooking): Promise<string> 
        select id from equipment where press_id = $2 for no key update
      ), made as (
        insert into booking (member_id, press_id, plate_id, revision, report_id, polymer, booking_kind, shots,
-         starts_at, ends_at, created_at)
-       select $1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11 from held
+         starts_at, ends_at, created_at, granulate, clearance_id)
+       select $1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13 from held
        returning id
      ), reserved as (
        insert into reservation (equipment_id, starts_at, ends_at, purpose, booking_id, created_at)
@@ -285,6 +338,8 @@ export async function insertBooking(tx: Tx, given: NewBooking): Promise<string> 
       given.startsAt,
       given.endsAt,
       given.createdAt,
+      given.granulate,
+      given.clearanceId,
     ],
   );
   if (row === undefined) throw new Error('The press is not among the equipment.');
@@ -292,19 +347,26 @@ export async function insertBooking(tx: Tx, given: NewBooking): Promise<string> 
 }
 
 /**
- * Moves a booking and its hold on the press to another span, standing on the report given, with its line in the
- * trail.
+ * Moves a booking and its hold on the press to another span, standing on the revision, report and clearance given, with
+ * its line in the trail.
  *
  * @throws pg.DatabaseError 23P01 `reservation_no_overlap` when somebody has any of the span
  */
 export async function moveBooking(
   tx: Tx,
   bookingId: string,
-  to: Span & { readonly reportId: string; readonly movedBy: string; readonly movedAt: Date },
+  to: Span & {
+    readonly revision: number;
+    readonly reportId: string;
+    readonly clearanceId: string | null;
+    readonly movedBy: string;
+    readonly movedAt: Date;
+  },
 ): Promise<void> {
   await tx.query(
     `with moved as (
-       update booking set starts_at = $2, ends_at = $3, report_id = $4, status = 'booked' where id = $1
+       update booking set starts_at = $2, ends_at = $3, report_id = $4, revision = $7, clearance_id = $8,
+         status = 'booked' where id = $1
        returning id, press_id
      ), held as (
        select e.id from equipment e join moved on e.press_id = moved.press_id for no key update of e
@@ -315,7 +377,7 @@ export async function moveBooking(
      insert into audit_entry (at, actor_id, action, subject_kind, subject_id, details)
      select $6, $5, 'booking-moved', 'booking', moved.id::text,
        jsonb_build_object('startsAt', $2::timestamptz, 'endsAt', $3::timestamptz) from moved`,
-    [bookingId, to.startsAt, to.endsAt, to.reportId, to.movedBy, to.movedAt],
+    [bookingId, to.startsAt, to.endsAt, to.reportId, to.movedBy, to.movedAt, to.revision, to.clearanceId],
   );
 }
 

@@ -8,7 +8,8 @@ export async function takenInstead<Result>(writing: Promise<Result>): Promise<Re
   } catch (error) {
     const constraint = pgFaultOf(error)?.constraint;
     if (constraint === 'reservation_no_overlap') return refuse('press-taken', { field: 'startsAt' });
-    if (constraint === 'booking_report_fits') return refuse('changed-meanwhile');
+    if (constraint === 'booking_report_fits' || constraint === 'booking_clearance_fits')
+      return refuse('changed-meanwhile');
     throw error;
   }
 }

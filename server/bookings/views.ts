@@ -2,6 +2,7 @@ import type { z } from 'zod';
 import type { Actor, Ctx } from '../context.js';
 import { may } from '../members/permissions.js';
 import { Refusal } from '../reasons.js';
+import { wordReason } from '../words/index.js';
 import type { bookingReply } from './schemas.js';
 import { type Booking, bookingById } from './store.js';
 
@@ -34,11 +35,23 @@ export function bookingView(actor: Actor, booking: Booking): BookingReply {
     reportVerdict: booking.reportVerdict,
     bookingKind: booking.bookingKind,
     shots: booking.shots,
+    granulate: booking.granulate,
+    clearanceId: booking.clearanceId,
     status: booking.status,
+    attention: attentionView(booking),
     createdAt: booking.createdAt,
     cancelledAt: booking.cancelledAt,
     cancelReason: booking.cancelReason,
   };
+}
+
+/** What a booking is missing, with what to do; nothing of one that was cancelled. */
+function attentionView({ status, lost }: Booking) {
+  if (status !== 'needs-attention') return [];
+  return lost.map(({ since, ...reason }) => {
+    const { message, fix } = wordReason(reason);
+    return { code: reason.code, message, fix, since };
+  });
 }
 
 /** What a command that changed a booking answers with: the booking as it is now. */

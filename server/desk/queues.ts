@@ -1,4 +1,3 @@
-import { latestDetails } from '../audit/store.js';
 import { bookingsInNeed } from '../bookings/store.js';
 import { signOffsLapsing } from '../inductions/sign-off-store.js';
 import { openRequests } from '../inductions/store.js';
@@ -18,11 +17,9 @@ const INVITATIONS_MAX = 50;
 /** Bookings that lost something they were made with. */
 const bookingsToLookAt: DeskQueue = async ({ db, now, timeZone }) => {
   const bookings = await bookingsInNeed(db, now);
-  const ids = bookings.map(({ id }) => id);
-  const told = await latestDetails(db, 'booking-needs-attention', 'booking', ids);
   return bookings.map((booking) => ({
     group: 'today',
-    ...WORDS.booking(booking, String(told.get(booking.id)?.reason ?? ''), timeZone),
+    ...WORDS.booking(booking, booking.lost, timeZone),
     until: booking.startsAt,
     verdict: 'caution',
     href: `/bookings/${booking.id}`,

@@ -273,17 +273,19 @@ export async function verdictsOf(
   );
 }
 
-/** Id, verdict and the checks that say stop: what a booking asks of a report, without its body. */
-export async function standingOf(
-  db: Queryable,
-  key: ReportKey,
-): Promise<
-  { readonly id: string; readonly verdict: Verdict; readonly stops: readonly string[] } | undefined
-> {
-  const [row] = await db.query<{ id: string; verdict: Verdict; stops: string[] }>(
-    `select id, verdict, case when verdict <> 'stop' then '{}' else array(
-       select f ->> 'check' from jsonb_array_elements(report -> 'findings') with ordinality as _(f, n)
-       where f ->> 'verdict' = 'stop' order by n) end as stops
+/** What a booking asks of a report, without its body: every check that is not clear, in the report's order. */
+export interface ReportStanding {
+  readonly id: string;
+  readonly verdict: Verdict;
+  readonly notClear: readonly { readonly check: string; readonly verdict: Verdict }[];
+}
+
+export async function standingOf(db: Queryable, key: ReportKey): Promise<ReportStanding | undefined> {
+  const [row] = await db.query<ReportStanding>(
+    `select id, verdict, case when verdict = 'clear' then '[]' else (
+       select coalesce(jsonb_agg(jsonb_build_object('check', f ->> 'check', 'verdict', f ->> 'verdict') order by n), '[]')
+       from jsonb_array_elements(report -> 'findings') with ordinality as _(f, n)
+       where f ->> 'verdict' <> 'clear') end as "notClear"
      from plate_report where ${OF_KEY}`,
     keyValues(key),
   );

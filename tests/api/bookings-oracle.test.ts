@@ -8,7 +8,7 @@ import { transact } from '../../server/database/transaction.js';
 import { Refusal } from '../../server/reasons.js';
 import { testDatabase } from '../support/database.js';
 import { gullwingRules } from '../support/gullwing-house.js';
-import { plainMember, plainPlate, plainReport, plainRows } from '../support/plain-rows.js';
+import { clearedReport, plainMember, plainPlate, plainRows } from '../support/plain-rows.js';
 
 const SEED = 20_261_125;
 const MINUTE_MS = 60_000;
@@ -41,7 +41,7 @@ const database = await testDatabase();
 const rows = await plainRows(database, 'clear', rules);
 const otherId = await plainMember(database, 'Tamsin');
 const otherPlateId = await plainPlate(database, otherId);
-await plainReport(database, otherPlateId, 'clear');
+await clearedReport(database, otherPlateId);
 
 const wren: Actor = {
   memberId: rows.memberId,
@@ -121,6 +121,7 @@ async function doBook(given: Step & { kind: 'book' }, held: Held[]) {
         polymer: 'PP',
         bookingKind: 'production',
         shots: null,
+        granulate: false,
         startsAt: at(given.from),
         endsAt: at(to),
       },

@@ -1,6 +1,7 @@
 import supertest from 'supertest';
 import { describe, expect, it } from 'vitest';
 import { testHouse } from '../support/app.js';
+import { clearPlate } from '../support/cleared-plate.js';
 import { testDatabase } from '../support/database.js';
 import { furnishPress } from '../support/gullwing-house.js';
 import { LONG_AGO } from '../support/plain-rows.js';
@@ -26,6 +27,7 @@ const plate = await supertest(house.url)
   .send({ name: 'Tile spacer', ...plateBody() })
   .expect(201);
 const plateId: string = plate.body.id;
+await clearPlate(house, { plateId });
 
 const form = (more: Record<string, string> = {}) => ({
   plateId,

@@ -22,7 +22,7 @@ function freshSpan(): { startsAt: Date; endsAt: Date } {
 }
 
 const INSERT_BOOKING = `insert into booking (member_id, press_id, plate_id, revision, report_id, polymer,
-  starts_at, ends_at, created_at) values ($1, $2, $3, 1, $4, $5, $6, $7, $8) returning id`;
+  starts_at, ends_at, created_at, clearance_id) values ($1, $2, $3, 1, $4, $5, $6, $7, $8, $9) returning id`;
 
 const INSERT_RESERVATION = `insert into reservation (equipment_id, starts_at, ends_at, purpose, booking_id)
   values ($1, $2, $3, 'booking', $4)`;
@@ -38,7 +38,8 @@ interface BookingRow {
 /** What a booking row holds, in the order of `INSERT_BOOKING`. */
 function bookingValues(given: BookingRow) {
   const { plateId = rows.plateId, reportId = rows.reportId, polymer = 'PP', startsAt, endsAt } = given;
-  return [rows.memberId, rows.pressId, plateId, reportId, polymer, startsAt, endsAt, LONG_AGO];
+  const { memberId, pressId, clearanceId } = rows;
+  return [memberId, pressId, plateId, reportId, polymer, startsAt, endsAt, LONG_AGO, clearanceId];
 }
 
 async function bookPlainly(given: BookingRow = freshSpan()): Promise<string> {

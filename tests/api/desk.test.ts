@@ -1,9 +1,12 @@
 import supertest from 'supertest';
 import { describe, expect, it } from 'vitest';
-import { needAttention } from '../../server/bookings/need-attention.js';
+import { lose } from '../../server/bookings/lost-store.js';
+import { setAttention } from '../../server/bookings/store.js';
 import { transact } from '../../server/database/transaction.js';
 import { allWaiting, type Waiting } from '../../server/desk/waiting.js';
+import type { Reason } from '../../server/reasons.js';
 import { testHouse } from '../support/app.js';
+import { clearPlate } from '../support/cleared-plate.js';
 import { testDatabase } from '../support/database.js';
 import { furnishPress } from '../support/gullwing-house.js';
 import { LONG_AGO } from '../support/plain-rows.js';
@@ -33,6 +36,7 @@ const plateId = (
     .send({ name: 'Tile spacer', ...plateBody() })
     .expect(201)
 ).body.id;
+await clearPlate(house, { plateId });
 
 async function booked(day: number): Promise<string> {
   const startsAt = new Date(Date.UTC(2026, 10, day, 10)).toISOString();
@@ -41,8 +45,11 @@ async function booked(day: number): Promise<string> {
   return (await api.post('/api/v1/bookings').set(wren.headers).send(body).expect(201)).body.id;
 }
 
-const mark = (bookingId: string, reason: string) =>
-  transact(database, (tx) => needAttention(tx, { bookingId, reason, at: house.clock.now(), actorId: null }));
+const mark = (bookingId: string, reason: Reason) =>
+  transact(database, async (tx) => {
+    await lose(tx, bookingId, reason, house.clock.now());
+    await setAttention(tx, bookingId);
+  });
 
 /** What the head of a page counts at the desk; undefined where there is no desk. */
 const countIn = (html: string) => {
@@ -70,14 +77,18 @@ describe('the steward’s desk', () => {
   it('lists bookings that need attention, the next first, with why; each until it is moved', async () => {
     const [later, sooner] = [await booked(26), await booked(25)];
     expect(await deskOf(odile)).toEqual([]);
-    await mark(later, 'The workshop is not open for all of that time.');
-    await mark(sooner, 'A sign-off is missing.');
+    await mark(later, { code: 'booking-outside-opening-hours' });
+    await mark(sooner, { code: 'signoff-missing', figures: { competences: 'plate-change' } });
+    await mark(sooner, { code: 'report-has-stop', figures: { checks: 'daylight' } });
     const lines = await deskOf(odile);
     expect(lines.map(({ href, group, verdict }) => [href, group, verdict])).toEqual([
       [`/bookings/${sooner}`, 'today', 'caution'],
       [`/bookings/${later}`, 'today', 'caution'],
     ]);
-    expect(lines[0]?.more).toBe(`${wren.member.displayName}. A sign-off is missing.`);
+    expect(lines[0]?.more).toBe(
+      `${wren.member.displayName}. A sign-off is missing for all of that time: Plate change. ` +
+        'The plate check says stop (Daylight), so the plate cannot be booked.',
+    );
 
     const visitor = visitorOf(house);
     await visitor.signIn(odile.member);
@@ -87,7 +98,6 @@ describe('the steward’s desk', () => {
     expect(text).toMatch(/<h2[^>]*>Needs attention</);
     expect(text).toContain('until Wed 25 Nov');
     expect(text.match(/ps-button--second ps-button--small/g)).toHaveLength(1);
-    expect(text).toContain('marked a booking as needing attention');
 
     const startsAt = '2026-11-27T10:00:00Z';
     const endsAt = '2026-11-27T12:00:00Z';

@@ -1,13 +1,13 @@
 import supertest from 'supertest';
 import { describe, expect, it } from 'vitest';
-import { lookAtComing, signOffLost } from '../../server/bookings/sign-off-lost.js';
+import { lookAtAll, lookAtMember } from '../../server/bookings/look-again.js';
 import { doChore } from '../../server/http/chores.js';
 import type { House } from '../../server/http/house.js';
 import { remindOfLapses } from '../../server/inductions/remind.js';
 import { testHouse } from '../support/app.js';
 import { testDatabase } from '../support/database.js';
 import { furnishPress } from '../support/gullwing-house.js';
-import { LONG_AGO, plainPlate, plainReport } from '../support/plain-rows.js';
+import { clearedReport, LONG_AGO, plainPlate } from '../support/plain-rows.js';
 import { codesOf, visitorOf } from '../support/requests.js';
 import { bearerOf, makeMember, signedInMember } from '../support/sign-in.js';
 import { inThisOrder } from '../support/waiting.js';
@@ -29,7 +29,7 @@ type Headers = Record<string, string>;
 async function member() {
   const made = await signedInMember(house, 'member', []);
   const plateId = await plainPlate(database, made.member.id);
-  await plainReport(database, plateId, 'clear');
+  await clearedReport(database, plateId);
   return { id: made.member.id, headers: made.headers, plateId };
 }
 
@@ -99,7 +99,7 @@ describe('booking', () => {
     const someone = await makeMember(house, 'member', []);
     await visitor.signIn(someone);
     const plateId = await plainPlate(database, someone.id);
-    await plainReport(database, plateId, 'clear');
+    await clearedReport(database, plateId);
     const empty = (await visitor.get('/bookings/new').expect(200)).text;
     expect(empty).toContain('<b>missing: Press operation, Plate change</b>');
     expect(empty).toContain('You are not signed off for Press operation and Plate change.');
@@ -116,8 +116,8 @@ describe('booking', () => {
       await steward.get('/desk').expect(200),
       await steward.get('/trail').expect(200),
     ].map(({ text }) => text);
-    expect(pages[0]).toContain('<b>missing now: Plate change</b>');
-    expect(pages[2]).toContain('a sign-off is missing: Plate change');
+    expect(pages[0]).toContain('A sign-off is missing for all of that time: Plate change.');
+    expect(pages[2]).toContain('A sign-off is missing for all of that time: Plate change.');
     expect(pages[3]).toContain(`revoked a sign-off of ${someone.displayName} for Plate change`);
     for (const text of pages) {
       expect(text).toContain('Plate change');
@@ -255,7 +255,7 @@ describe('one books and another revokes at the same moment', () => {
 describe('the chores', () => {
   const asHouse = { database, now: house.clock.now } as unknown as House;
   const remind = () =>
-    doChore(asHouse, { name: 'reminders', run: (tx, at) => remindOfLapses(tx, at, [signOffLost]) });
+    doChore(asHouse, { name: 'reminders', run: (tx, at) => remindOfLapses(tx, at, [lookAtMember]) });
 
   it('remind once before a sign-off lapses and once after, however many processes do them', async () => {
     const someone = await bookable();
@@ -315,7 +315,7 @@ describe('the chores', () => {
       `insert into sign_off_end (sign_off_id, kind, ended_by, reason, ended_at) values ($1, 'revoked', $2, 'by hand', $3)`,
       [someone.operation, odile.member.id, new Date(NOW)],
     );
-    await doChore(asHouse, { name: 'coming bookings', run: lookAtComing });
+    await doChore(asHouse, { name: 'coming bookings', run: lookAtAll });
     expect(await statusOf(body.id, someone.headers)).toBe('needs-attention');
   });
 });

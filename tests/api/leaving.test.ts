@@ -1,6 +1,7 @@
 import supertest from 'supertest';
 import { describe, expect, it } from 'vitest';
 import { testHouse } from '../support/app.js';
+import { clearPlate } from '../support/cleared-plate.js';
 import { testDatabase } from '../support/database.js';
 import { furnishPress } from '../support/gullwing-house.js';
 import { codesOf, visitorOf } from '../support/requests.js';
@@ -27,6 +28,7 @@ async function plateOf(headers: Headers): Promise<string> {
     .set(headers)
     .send(await sampleBody('tile-spacer-4up', 'Spacer'))
     .expect(201);
+  await clearPlate(house, { plateId: reply.body.id });
   return reply.body.id;
 }
 

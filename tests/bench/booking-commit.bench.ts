@@ -7,7 +7,7 @@ import { type Tx, transact } from '../../server/database/transaction.js';
 import { Refusal } from '../../server/reasons.js';
 import { withBenchDatabase } from '../support/bench-database.js';
 import { gullwingRules } from '../support/gullwing-house.js';
-import { plainMember, plainPlate, plainReport, plainRows } from '../support/plain-rows.js';
+import { clearedReport, plainMember, plainPlate, plainRows } from '../support/plain-rows.js';
 
 /**
  * Booking commits a second, 16 clients at once: the command as a request runs it, against the same SQL sent straight
@@ -33,6 +33,7 @@ interface Client {
   readonly actor: Actor;
   readonly plateId: string;
   readonly reportId: string;
+  readonly clearanceId: string;
 }
 
 interface Statement {
@@ -56,7 +57,7 @@ async function clientsOf(database: Database): Promise<readonly Client[]> {
     const displayName = `Booker ${i}`;
     const memberId = await plainMember(database, displayName.replace(' ', '-'));
     const plateId = await plainPlate(database, memberId);
-    const reportId = await plainReport(database, plateId, 'clear');
+    const { reportId, clearanceId } = await clearedReport(database, plateId);
     const actor: Actor = {
       memberId,
       displayName,
@@ -64,7 +65,7 @@ async function clientsOf(database: Database): Promise<readonly Client[]> {
       stewards: false,
       sessionIdHash: '0'.repeat(64),
     };
-    clients.push({ actor, plateId, reportId });
+    clients.push({ actor, plateId, reportId, clearanceId });
   }
   return clients;
 }
@@ -81,6 +82,7 @@ async function bookIn(
     polymer: 'PP',
     bookingKind: 'production',
     shots: null,
+    granulate: false,
   } as const;
   const outcome = await book({ actor, now, tx }, wanted);
   if (outcome instanceof Refusal) throw new Error(`refused: ${outcome.reasons.map(({ code }) => code)}`);
@@ -105,6 +107,7 @@ async function recordBooking(database: Database, client: Client) {
       [client.actor.memberId, other.actor.memberId],
       [client.plateId, other.plateId],
       [client.reportId, other.reportId],
+      [client.clearanceId, other.clearanceId],
       [span.startsAt, otherSpan.startsAt],
       [span.endsAt, otherSpan.endsAt],
     ]);

@@ -4,6 +4,7 @@ import supertest from 'supertest';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { testHouse } from '../support/app.js';
 import { openBrowser, PHONE, scrollsSideways, violationsOn, WIDE } from '../support/browser.js';
+import { clearPlate } from '../support/cleared-plate.js';
 import { testDatabase } from '../support/database.js';
 import { furnishPress } from '../support/gullwing-house.js';
 import { askForWitness } from '../support/inductions.js';
@@ -37,6 +38,7 @@ beforeAll(async () => {
     .set(headers)
     .send(await sampleBody('tile-spacer-4up', 'Spacer'));
   ids.plate = plate.body.id;
+  await clearPlate(house, { plateId: plate.body.id });
   const startsAt = new Date(house.clock.now().getTime() + 3 * 86_400_000);
   startsAt.setUTCHours(13, 0, 0, 0);
   const endsAt = new Date(startsAt.getTime() + 3_600_000);

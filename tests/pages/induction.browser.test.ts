@@ -2,6 +2,7 @@ import type { Locator, Page } from 'playwright-core';
 import supertest from 'supertest';
 import { beforeAll, expect, it } from 'vitest';
 import { testHouse } from '../support/app.js';
+import { clearPlate } from '../support/cleared-plate.js';
 import { errorsOf, openBrowser, violationsOn, WIDE } from '../support/browser.js';
 import { testDatabase } from '../support/database.js';
 import { furnishPress } from '../support/gullwing-house.js';

@@ -1,7 +1,7 @@
 import type { Database } from '../../server/database/database.js';
 import { hashPassword } from '../../server/members/password-hash.js';
 import { insertMember } from '../../server/members/store.js';
-import { LONG_AGO, plainPlate, plainReport } from './plain-rows.js';
+import { clearedReport, LONG_AGO, plainPlate } from './plain-rows.js';
 import { TEST_PASSWORD } from './sign-in.js';
 import { giveSignOffs } from './sign-offs.js';
 
@@ -32,7 +32,7 @@ export async function bookers(
       });
       await giveSignOffs(database, memberId);
       const plateId = await plainPlate(database, memberId);
-      await plainReport(database, plateId, 'clear');
+      await clearedReport(database, plateId);
       const reply = await fetch(`${serviceUrl}/api/v1/session`, {
         method: 'POST',
         headers: { 'content-type': 'application/json' },

@@ -1,6 +1,9 @@
+import type { Database } from '../../server/database/database.js';
 import type { Queryable } from '../../server/database/queryable.js';
+import { transact } from '../../server/database/transaction.js';
 import { accept } from '../../server/http/refused.js';
 import { checkGround, reportKey } from '../../server/plates/check-ground.js';
+import { insertClearance } from '../../server/plates/clearance/store.js';
 import { insertReport, reportAt } from '../../server/plates/store.js';
 import { addRules } from '../../server/shop/store.js';
 import { samplePlate } from './gullwing.js';
@@ -18,6 +21,8 @@ export interface PlainRows {
   readonly plateId: string;
   /** Of revision 1 in PP on the mounted bolster. */
   readonly reportId: string;
+  /** Of that report; null where it has a stop. */
+  readonly clearanceId: string | null;
 }
 
 /**
@@ -25,7 +30,7 @@ export interface PlainRows {
  * not one: for tests of what the database and the booking commands do with a report, whoever computed it.
  */
 export async function plainRows(
-  db: Queryable,
+  db: Database,
   verdict: 'clear' | 'stop' = 'clear',
   rules = gullwingRules,
 ): Promise<PlainRows> {
@@ -33,11 +38,14 @@ export async function plainRows(
   const { pressId } = await furnishPress(db, LONG_AGO);
   const memberId = await plainMember(db, 'Wren');
   const plateId = await plainPlate(db, memberId);
-  const reportId = await plainReport(db, plateId, verdict);
+  const { reportId, clearanceId } =
+    verdict === 'clear'
+      ? await clearedReport(db, plateId)
+      : { reportId: await plainReport(db, plateId, verdict), clearanceId: null };
   const [equipment] = await db.query<{ id: string }>('select id from equipment where press_id = $1', [
     pressId,
   ]);
-  return { pressId, equipmentId: equipment?.id ?? '', memberId, plateId, reportId };
+  return { pressId, equipmentId: equipment?.id ?? '', memberId, plateId, reportId, clearanceId };
 }
 
 /** A member who may book. */
@@ -80,4 +88,49 @@ export async function plainReport(
   const report = { verdict, findings: [{ check: 'daylight', verdict }] };
   await insertReport(db, key, verdict, JSON.stringify(report), LONG_AGO);
   return (await reportAt(db, key))?.id ?? '';
+}
+
+/** A clear report of a revision, and the plate taken through its three steps with it, long ago. */
+export async function clearedReport(
+  db: Database,
+  plateId: string,
+  polymer = 'PP',
+  revision = 1,
+): Promise<{ readonly reportId: string; readonly clearanceId: string }> {
+  const reportId = await plainReport(db, plateId, 'clear', polymer, revision);
+  const ground = accept(await checkGround(db, new Date(), null));
+  const [steward] = await db.query<{ id: string }>(
+    `insert into member (display_name, role, state, left_at, created_at)
+     values ('Somebody who left', 'steward', 'left', $1, $1) returning id`,
+    [LONG_AGO],
+  );
+  const decision = {
+    plateId,
+    revision,
+    bolsterId: ground.bolster.id,
+    bolsterVersion: ground.bolster.version,
+    decision: 'clear',
+    readings: null,
+    trialRunId: null,
+    note: null,
+    by: steward?.id ?? '',
+    at: LONG_AGO,
+    reports: [],
+  } as const;
+  const thicknessMm = [16, 16, 16, 16] as const;
+  const readings = {
+    thicknessMm,
+    holes: [],
+    feedDiameterMm: null,
+    feedDepthMm: null,
+    burrsRemoved: true,
+    headsBelowFace: true,
+    judged: [],
+  };
+  const reports = [{ polymer, reportId, cautions: [] }];
+  return transact(db, async (tx) => {
+    await insertClearance(tx, { ...decision, step: 'fit', readings });
+    await insertClearance(tx, { ...decision, step: 'trial' });
+    return { reportId, clearanceId: await insertClearance(tx, { ...decision, step: 'production', reports }) };
+  });
 }

@@ -1,32 +1,49 @@
 import type { ConditionName } from '../../bookings/conditions.js';
+import type { WhySignOff } from '../../bookings/sign-offs-needed.js';
 import { nameOfCompetence, namesOfCompetences } from './competences.js';
 
 /** What each condition of a booking asks, as a line of a list. */
 export const CONDITION_WORDS: { readonly [name in ConditionName]: string } = {
-  'sign-offs': 'Signed off for the press and for changing plates, through the end of the booking',
+  'sign-offs': 'Signed off for what is done, through the end of the booking',
   'latest-revision': 'The plate’s latest revision',
   'plate-check': 'No stop in the plate check, with this resin on the mounted bolster',
-  clearance: 'Cleared by a steward: measured, tried, for production',
+  clearance:
+    'Cleared by a steward on the mounted bolster: for production in this resin; for a trial, measured',
   resin: 'Enough of the sack is free, and dry in time',
   time: 'Start before end, still to come, not too far ahead',
   'opening-hours': 'Inside the opening hours',
   stretch: 'Not longer than the longest stretch',
+  step: 'Start and end on the step of the shop’s clock',
   quota: 'Within your hours of this month',
   'press-free': 'Nobody has any of that time, and the press is in service',
   barrel: 'The resin may follow what is in the barrel',
 };
 
-/** What a booking lost, going on from “it needs attention”. */
-export const LOST_CONDITION = {
-  signOff: (competences: readonly string[]) => `a sign-off is missing: ${namesOfCompetences(competences)}`,
-  suspended: 'the member is suspended',
-} as const;
-
 /** What is missing of the sign-offs, as a value beside the condition. */
-export const MISSING = {
-  toBook: (competences: readonly string[]) => `missing: ${namesOfCompetences(competences)}`,
-  sinceBooked: (competences: readonly string[]) => `missing now: ${namesOfCompetences(competences)}`,
-} as const;
+export function missingText(competences: readonly string[]): string {
+  return `missing: ${namesOfCompetences(competences)}`;
+}
+
+/** Beside a condition that the booking has lost. */
+export function lostSince(since: string): string {
+  return `lost since ${since}`;
+}
+
+/** Where something is seen or done about what a booking lost. */
+export const SEE_LOST = { plate: 'See the plate', inductions: 'See the inductions' } as const;
+
+/** Beside the sign-offs of the booking form: they are those of the resin chosen. */
+export function withResin(polymer: string): string {
+  return `with ${polymer}`;
+}
+
+/** What each sign-off is needed for. */
+export const WHY_SIGN_OFF: { readonly [why in WhySignOff]: (polymer: string) => string } = {
+  'runs-press': () => 'you run the press',
+  'mounts-plate': () => 'you mount the plate and take it down',
+  'dries-resin': (polymer) => `${polymer} takes up water and is dried before`,
+  granulates: () => 'you grind up sprues and rejects afterwards',
+};
 
 export const NOT_ASKED_YET = 'not asked for yet';
 export const HELD = 'held when it was booked';
@@ -38,6 +55,14 @@ export const STATUS_WORDS = {
   cancelled: 'cancelled',
   past: 'past',
 } as const;
+
+/** As the booking form offers them. */
+export const KIND_OPTIONS = {
+  production: 'production, on a cleared plate',
+  trial: 'trial, on a measured plate',
+} as const;
+
+export const GRANULATE_OPTIONS = { no: 'not now', yes: 'afterwards, myself' } as const;
 
 export const KIND_WORDS = { trial: 'trial', production: 'production' } as const;
 
@@ -80,7 +105,7 @@ export function shotsText(shots: number | null): string {
   return shots === null ? 'not said' : String(shots);
 }
 
-/** "Tile spacer, revision 1; the plate is at revision 2 by now, this booking keeps its own". */
+/** "Tile spacer, revision 1; the plate is at revision 2 by now, which it takes when it is moved". */
 export function plateText(booking: {
   readonly plateName: string;
   readonly revision: number;
@@ -89,7 +114,7 @@ export function plateText(booking: {
   const { plateName, revision, latestRevision } = booking;
   const booked = `${plateName}, revision ${revision}`;
   if (revision === latestRevision) return booked;
-  return `${booked}; the plate is at revision ${latestRevision} by now, this booking keeps its own`;
+  return `${booked}; the plate is at revision ${latestRevision} by now, which it takes when it is moved`;
 }
 
 /** Said above the booking form to who cannot book yet. */

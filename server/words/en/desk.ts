@@ -1,4 +1,6 @@
 import type { DeskGroup } from '../../desk/waiting.js';
+import type { Reason } from '../../reasons.js';
+import { wordReason } from './reasons.js';
 import { clockText, dayText, spanText } from './times.js';
 
 export const GROUP_WORDS: { readonly [group in DeskGroup]: string } = {
@@ -16,11 +18,11 @@ interface Line {
 export const DESK_WORDS = {
   booking: (
     { displayName, startsAt, endsAt }: { displayName: string; startsAt: Date; endsAt: Date },
-    reason: string,
+    lost: readonly Reason[],
     timeZone: string,
   ): Line => ({
     name: `Booking needs attention: ${spanText(startsAt, endsAt, timeZone)}`,
-    more: reason === '' ? `${displayName} has it` : `${displayName}. ${reason}`,
+    more: [`${displayName}.`, ...lost.map((reason) => wordReason(reason).message)].join(' '),
     button: 'See the booking',
   }),
   witness: ({

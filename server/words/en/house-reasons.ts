@@ -34,6 +34,13 @@ function competenceNames(reason: Reason): string {
 }
 
 /** Sentences for everything the service refuses, drawings apart. */
+/** How far a plate has come that is not cleared for production. */
+const REACHED: { readonly [reached: string]: string } = {
+  none: 'nothing of it stands',
+  fit: 'it is measured, and its trial is to come',
+  trial: 'it is tried, and a steward has not cleared it yet',
+};
+
 export const HOUSE_REASONS = {
   'body-not-understood': (reason) => ({
     message: `The request could not be understood${given(reason, 'detail', ': ')}.`,
@@ -118,8 +125,32 @@ export const HOUSE_REASONS = {
     fix: 'Open the report, change what it names, and submit a new revision.',
   }),
   'report-not-known': () => ({
-    message: 'The plate has not been checked with the shop rules that will hold then.',
-    fix: 'Open the plate and have it checked; then move the booking, or keep its time.',
+    message: 'The plate has not been checked against the press, bolster and shop rules that will hold then.',
+    fix: 'It is checked within the hour, and the booking judged again; if it stays so, ask a steward.',
+  }),
+  'plate-not-shared': () => ({
+    message: 'The plate’s owner does not let others run it any more.',
+    fix: 'Ask the owner, or cancel the booking.',
+  }),
+  'revision-followed': (reason) => ({
+    message: `The plate has a later revision${given(reason, 'latest', ', ')}, and nothing stands any more of the one that is booked${given(reason, 'booked', ', ')}.`,
+    fix: 'Have the later revision cleared; then move the booking, also to the time it has: it takes the latest.',
+  }),
+  'plate-not-measured': () => ({
+    message: 'No steward has measured the plate and cleared its fit on the mounted bolster.',
+    fix: 'Take the plate to a steward: four thickness readings, holes, burrs and heads come before a trial.',
+  }),
+  'plate-not-cleared': (reason) => ({
+    message: `The plate is not cleared for production on the mounted bolster: ${REACHED[String(reason.figures?.reached)] ?? 'it is not as far yet'}.`,
+    fix: 'Have a steward take the next step with it: fit, trial, production. A trial is booked as a trial.',
+  }),
+  'not-cleared-for-resin': (reason) => ({
+    message: `The plate is cleared for production${given(reason, 'polymers', ' in ')}, not${given(reason, 'polymer', ' in ') || ' in this resin'}.`,
+    fix: 'Choose a resin that it is cleared for, or ask a steward to clear it for this one.',
+  }),
+  'report-worse-than-accepted': (reason) => ({
+    message: `The plate check says more than the steward accepted${checkNames(reason)}${given(reason, 'now', ': ')}${given(reason, 'accepted', ', accepted as ')}.`,
+    fix: 'Open the report; a steward looks at it and clears the plate for production anew, or refuses it.',
   }),
   ...CLEARANCE_REASONS,
   'booking-backwards': () => ({
@@ -184,6 +215,10 @@ export const HOUSE_REASONS = {
   }),
   'closure-overlaps': (reason) => ({
     message: `There is a closure already${given(reason, 'from', ' from ')}${given(reason, 'until', ' until ')}.`,
+  'booking-off-step': (reason) => ({
+    message: `Bookings here start and end on the step of the shop’s clock${given(reason, 'stepMinutes', ': every ', ' minutes past the full hour')}.`,
+    fix: 'Choose the nearest such time.',
+  }),
     fix: 'Lift that one first, or choose a time beside it.',
   }),
   'closure-over-booking': (reason) => ({

@@ -8,7 +8,7 @@ import type { Subject } from '../../../server/members/permissions.js';
 import { notify } from '../../../server/notices/notify.js';
 import { insertClosure } from '../../../server/shop/closure-store.js';
 import type { TestHouse } from '../app.js';
-import { type PlainRows, plainPlate, plainReport } from '../plain-rows.js';
+import { clearedReport, type PlainRows, plainPlate, plainReport } from '../plain-rows.js';
 import { giveSignOffs } from '../sign-offs.js';
 import { newMember, type Somebody } from './cast.js';
 
@@ -121,12 +121,13 @@ async function bookingOf({ house, rows }: World, ownerId: string): Promise<Thing
   const startsAt = new Date(clock.now().getTime() + hoursBooked * 3_600_000);
   const endsAt = new Date(startsAt.getTime() + 3_600_000);
   const plateId = await plainPlate(database, ownerId);
-  const reportId = await plainReport(database, plateId, 'clear');
+  const { reportId, clearanceId } = await clearedReport(database, plateId);
   const id = await transact(database, async (tx) => {
     const [booking] = await tx.query<{ id: string }>(
-      `insert into booking (member_id, press_id, plate_id, revision, report_id, polymer, starts_at, ends_at, created_at)
-       values ($1, $2, $3, 1, $4, 'PP', $5, $6, $7) returning id`,
-      [ownerId, rows.pressId, plateId, reportId, startsAt, endsAt, clock.now()],
+      `insert into booking (member_id, press_id, plate_id, revision, report_id, polymer, starts_at, ends_at, created_at,
+         clearance_id)
+       values ($1, $2, $3, 1, $4, 'PP', $5, $6, $7, $8) returning id`,
+      [ownerId, rows.pressId, plateId, reportId, startsAt, endsAt, clock.now(), clearanceId],
     );
     await tx.query(
       `insert into reservation (equipment_id, starts_at, ends_at, purpose, booking_id)

@@ -1,0 +1,81 @@
+import type { Queryable } from '../database/queryable.js';
+import { missingCompetences } from '../inductions/standing.js';
+import { may } from '../members/permissions.js';
+import { checkGround, reportKey } from '../plates/check-ground.js';
+import { standingClearance, worseThanAccepted } from '../plates/clearance/standing.js';
+import { type Plate, type ReportKey, standingOf } from '../plates/store.js';
+import { Refusal } from '../reasons.js';
+import type { Span } from '../shop/opening-hours.js';
+import type { StandingGround } from './conditions.js';
+import { competencesNeeded } from './sign-offs-needed.js';
+import type { BookingKind } from './store.js';
+
+/** A booking, wanted or made, as far as it is asked what it rests on. */
+export interface Resting extends Span {
+  readonly memberId: string;
+  readonly memberSuspended: boolean;
+  readonly plate: Plate;
+  readonly revision: number;
+  readonly polymer: string;
+  readonly bookingKind: BookingKind;
+  readonly granulate: boolean;
+}
+
+/** What it is judged by, and what it rests on where that is enough. */
+export interface RestingGround extends StandingGround {
+  readonly pressId: string;
+  /** Of the report that is asked for, and the instant whose rules it is made under. */
+  readonly reportKey: ReportKey;
+  readonly rulesAt: Date;
+  /** Null where the report was never made. */
+  readonly reportId: string | null;
+  /** Null where no decision stands. */
+  readonly clearanceId: string | null;
+}
+
+/**
+ * Reads what a booking rests on: the rules that hold when it starts, the member's sign-offs through its end, the
+ * report and the clearance of its revision on the mounted bolster, as this transaction sees them. Who holds none of
+ * them learns of a change by its listener.
+ *
+ * @returns a refusal where no bolster is mounted
+ */
+export async function restingGround(
+  db: Queryable,
+  booking: Resting,
+  now: Date,
+): Promise<RestingGround | Refusal> {
+  const { memberId, plate, revision, polymer, bookingKind } = booking;
+  const rulesAt = booking.startsAt > now ? booking.startsAt : now;
+  const against = await checkGround(db, rulesAt, null);
+  if (against instanceof Refusal) return against;
+  const key = reportKey(against, plate.id, revision, polymer);
+  const report = await standingOf(db, key);
+  const standing = await standingClearance(db, key);
+  const named = standing.accepted.find((one) => one.polymer === polymer);
+  const worse = worseThanAccepted(standing, { polymer, findings: report?.notClear ?? [] });
+  // A sign-off has to stand now and until the booking is over.
+  const through = booking.endsAt > now ? booking.endsAt : now;
+  return {
+    rules: against.rules,
+    span: { startsAt: booking.startsAt, endsAt: booking.endsAt },
+    bookingKind,
+    polymer,
+    memberSuspended: booking.memberSuspended,
+    mayRun: may({ memberId, role: 'member', stewards: false }, 'plate-run', plate),
+    signOffsMissing: await missingCompetences(db, memberId, competencesNeeded(booking), through),
+    stops:
+      report === undefined ? null : checksOf(report.notClear.filter(({ verdict }) => verdict === 'stop')),
+    cleared: { reached: standing.reached, polymers: standing.polymers, worse },
+    revision: { asked: revision, latest: plate.latestRevision },
+    pressId: against.press.id,
+    reportKey: key,
+    rulesAt,
+    reportId: report?.id ?? null,
+    clearanceId: bookingKind === 'trial' ? standing.clearanceId : (named?.clearanceId ?? null),
+  };
+}
+
+function checksOf(findings: readonly { readonly check: string }[]): readonly string[] {
+  return findings.map(({ check }) => check);
+}

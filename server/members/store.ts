@@ -79,6 +79,15 @@ export async function activeOfRoles(db: Queryable, roles: readonly Role[]): Prom
   return rows.map(({ id }) => id);
 }
 
+/** Everybody who is active, by name: what a member may know of others. */
+export async function activeNames(
+  db: Queryable,
+): Promise<readonly { readonly id: string; readonly displayName: string }[]> {
+  return db.query<{ id: string; displayName: string }>(
+    `select id, display_name as "displayName" from member where state = 'active' order by display_name, id`,
+  );
+}
+
 export async function hasMembers(db: Queryable): Promise<boolean> {
   return (await db.query('select from member limit 1')).length > 0;
 }

@@ -7,6 +7,7 @@ export const NOTICE_KINDS = [
   'witness-wanted',
   'stewarding-declared-anew',
   'role-changed',
+  'plate-handed-over',
   'plate-cleared',
   'plate-refused',
   'plate-reworked',
@@ -14,6 +15,10 @@ export const NOTICE_KINDS = [
   'booking-needs-attention',
   'booking-fit-again',
   'booking-cancelled',
+  'trial-attended',
+  'within-call',
+  'near-miss-reported',
+  'near-miss-answered',
 ] as const;
 
 export type NoticeKind = (typeof NOTICE_KINDS)[number];

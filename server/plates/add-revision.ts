@@ -1,8 +1,9 @@
 import type { Ctx } from '../context.js';
-import { refusalUnless } from '../members/permissions.js';
-import { type Refusal, refuse } from '../reasons.js';
+import { type Listeners, tell } from '../listeners.js';
+import { Refusal, refuse } from '../reasons.js';
 import { type DrawingGiven, keepDrawing, sha256Of } from './keep-drawing.js';
-import { isRevision, plateToRevise } from './store.js';
+import { plateActedOn } from './plate-acted-on.js';
+import { isRevision } from './store.js';
 
 export interface RevisionAdded extends DrawingGiven {
   readonly plateId: string;
@@ -11,12 +12,15 @@ export interface RevisionAdded extends DrawingGiven {
 }
 
 /** Adds a drawing that has been read, with its facts, as the next revision of a plate of the actor's own. */
-export async function addRevision(ctx: Ctx, given: RevisionAdded): Promise<string | Refusal> {
-  const { actor, tx } = ctx;
-  const plate = await plateToRevise(tx, given.plateId);
-  if (plate === undefined) return refuse('not-found', { figures: { what: 'plate' } });
-  const forbidden = refusalUnless(actor, 'plate-revise', plate, { by: 'plate-see', what: 'plate' });
-  if (forbidden !== undefined) return forbidden;
+export async function addRevision(
+  ctx: Ctx,
+  given: RevisionAdded,
+  listeners: Pick<Listeners, 'plateRevised'>,
+): Promise<string | Refusal> {
+  const { actor, now, tx } = ctx;
+  const plate = await plateActedOn(ctx, 'plate-revise', given.plateId);
+  if (plate instanceof Refusal) return plate;
+  if (plate.retiredAt !== null) return refuse('plate-retired');
   const { drawing, facts, mustDiffer = false } = given;
   const same = { dxfSha256: sha256Of(drawing), facts };
   if (mustDiffer && (await isRevision(tx, plate.id, plate.latestRevision, same))) {
@@ -24,5 +28,7 @@ export async function addRevision(ctx: Ctx, given: RevisionAdded): Promise<strin
   }
   const revision = plate.latestRevision + 1;
   await keepDrawing(ctx, { plateId: plate.id, revision, action: 'plate-revised' }, given);
+  const revised = { plateId: plate.id, revision, at: now, actorId: actor.memberId };
+  await tell(listeners.plateRevised, tx, revised);
   return plate.id;
 }

@@ -9,6 +9,8 @@ import type { DrawingFile } from './uploaded-drawing.js';
 export interface DrawingGiven {
   readonly drawing: DrawingFile;
   readonly facts: PlateFacts;
+  /** What its owner says about this revision. */
+  readonly note?: string | null;
 }
 
 export function sha256Of({ bytes }: DrawingFile): string {
@@ -23,13 +25,14 @@ export async function keepDrawing(
     readonly revision: number;
     readonly action: 'plate-submitted' | 'plate-revised';
   },
-  { drawing, facts }: DrawingGiven,
+  { drawing, facts, note = null }: DrawingGiven,
 ): Promise<void> {
   await insertRevision(tx, as.plateId, as.revision, {
     dxf: drawing.bytes,
     dxfSha256: sha256Of(drawing),
     fileName: drawing.fileName,
     facts,
+    note,
     createdBy: actor.memberId,
     createdAt: now,
   });

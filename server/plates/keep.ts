@@ -2,16 +2,21 @@ import type { Actor, Ctx } from '../context.js';
 import { transact } from '../database/transaction.js';
 import { type Asker, memberAsking } from '../http/asker.js';
 import { answerKept, idempotent } from '../http/idempotent.js';
+import { refusalUnless } from '../members/permissions.js';
 import { Refusal } from '../reasons.js';
 import { addRevision, type RevisionAdded } from './add-revision.js';
 import { sprueDiameterNow } from './check-ground.js';
 import type { CheckingHouse, Checks } from './checking-house.js';
-import { wholePlateReply } from './schemas.js';
+import { sha256Of } from './keep-drawing.js';
+import { keptPlateReply } from './schemas.js';
+import { drawingsKept, type SameDrawing } from './store.js';
 import { type PlateSubmitted, submitPlate } from './submit-plate.js';
 import type { DrawingFile } from './uploaded-drawing.js';
-import { wholePlate } from './visible-plate.js';
+import { visiblePlate, wholePlate } from './visible-plate.js';
 
-type KeepingHouse = Pick<CheckingHouse, 'database' | 'now'> & { readonly checks: Pick<Checks, 'measure'> };
+type KeepingHouse = Pick<CheckingHouse, 'database' | 'now'> & {
+  readonly checks: Pick<Checks, 'measure'>;
+};
 
 interface Repeatable {
   /** Idempotency-Key, where the caller gave one. */
@@ -39,15 +44,23 @@ export async function keepPlate(
   return keep(house, actor, given, { route: 'POST /plates', key, read }, (ctx) => submitPlate(ctx, given));
 }
 
-/** Keeps the next revision of a plate, once its drawing could be read. */
+/** Keeps the next revision of a plate, once its drawing could be read; whether it may be is asked before that. */
 export async function keepRevision(
-  house: KeepingHouse,
+  house: KeepingHouse & Pick<CheckingHouse, 'listeners'>,
   actor: Actor,
   { key, read = false, ...given }: RevisionAdded & Repeatable,
 ) {
+  const plate = await visiblePlate(house.database, actor, given.plateId);
+  if (plate instanceof Refusal) return plate;
+  const forbidden = refusalUnless(actor, 'plate-revise', plate);
+  if (forbidden !== undefined) return forbidden;
   return keep(house, actor, given, { route: 'POST /plates/:id/revisions', key, read }, (ctx) =>
-    addRevision(ctx, given),
+    addRevision(ctx, given, house.listeners),
   );
+}
+
+function sameDrawingView({ plateId, name, revision }: SameDrawing) {
+  return { plateId, name, revision };
 }
 
 /**
@@ -62,7 +75,7 @@ async function keep(
   command: (ctx: Ctx) => Promise<string | Refusal>,
 ) {
   const { database, now } = house;
-  const repeatable = { ...asked, body: given, reply: wholePlateReply };
+  const repeatable = { ...asked, body: given, reply: keptPlateReply };
   const kept = await answerKept(database, actor, repeatable);
   if (kept !== undefined) return kept;
   const refusal = read ? undefined : await unreadable(house, given.drawing, memberAsking(actor));
@@ -70,8 +83,11 @@ async function keep(
   return transact(database, (tx) => {
     const ctx = { actor, now: now(), tx };
     return idempotent(ctx, repeatable, async () => {
+      const kept = await drawingsKept(tx, actor.memberId, [sha256Of(given.drawing)]);
       const plateId = await command(ctx);
-      return plateId instanceof Refusal ? plateId : wholePlate(tx, actor, plateId);
+      if (plateId instanceof Refusal) return plateId;
+      const plate = await wholePlate(tx, actor, plateId);
+      return plate instanceof Refusal ? plate : { ...plate, sameDrawing: kept.map(sameDrawingView) };
     });
   });
 }

@@ -1,28 +1,33 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
+import type { Actor } from '../context.js';
 import { actorOf } from '../http/acting.js';
 import { cursor, cutPage } from '../http/cursor.js';
 import { sendSheet } from '../http/sheet.js';
 import { may } from '../members/permissions.js';
 import { rulesAt } from '../shop/store.js';
+import { PLATES_KICKERS } from '../words/en/plates.js';
 import { momentText } from '../words/en/times.js';
 import type { CheckingHouse } from './checking-house.js';
-import { type PlateVerdict, platesOf } from './store.js';
+import { type ListedPlate, type PlatesOf, type PlateVerdict, visiblePlates } from './store.js';
 import { verdictsNow } from './verdicts-now.js';
-import { ownerSeen } from './visible-plate.js';
+import { platesSeen } from './visible-plate.js';
 
 const LISTED_MAX = 50;
 
-/** The actor's plates, newest first; for stewards everybody's. */
+/** The actor's plates, newest first, for stewards everybody's; or what others share. */
 export async function showPlates(request: FastifyRequest, reply: FastifyReply, house: CheckingHouse) {
   const { database } = house;
   const rules = await rulesAt(database, house.now());
-  const after = cursor.optional().safeParse((request.query as { after?: unknown }).after);
+  const query = request.query as { readonly [field: string]: unknown };
+  const after = cursor.optional().safeParse(query.after);
   const actor = actorOf(request);
-  const owner = ownerSeen(actor);
-  const rows = await platesOf(database, owner, after.data ?? null, LISTED_MAX + 1);
+  const shared = query.of === 'shared';
+  const of: PlatesOf = shared ? { sharedWith: actor.memberId } : platesSeen(actor);
+  const rows = await visiblePlates(database, of, after.data ?? null, LISTED_MAX + 1);
   const page = cutPage(rows, LISTED_MAX, ({ createdAt, id }) => ({ at: createdAt, id }));
   const ids = page.items.map(({ id }) => id);
   const verdicts = await verdictsNow(database, house.now(), ids);
+  const own = 'ownedBy' in of;
   return sendSheet(
     request,
     reply,
@@ -30,7 +35,7 @@ export async function showPlates(request: FastifyRequest, reply: FastifyReply, h
     'plates/plates',
     {
       title: 'Plates',
-      kicker: owner === null ? 'Everybody’s kept drawings' : 'Kept drawings of your own',
+      kicker: PLATES_KICKERS[shared ? 'shared' : own ? 'own' : 'everybodys'],
       current: 'plates',
       place: rules.makerspaceName,
       titleBlock: [
@@ -40,19 +45,30 @@ export async function showPlates(request: FastifyRequest, reply: FastifyReply, h
     },
     {
       plates: page.items.map((plate) => ({
-        href: `/plates/${plate.id}`,
-        name: plate.name,
-        revision: plate.latestRevision,
-        ...verdictShown(verdicts.get(plate.id)),
+        ...plateRow(actor, plate, verdicts.get(plate.id)),
         kept: momentText(plate.createdAt, rules.timeZone),
-        ...(owner === null && { owner: plate.ownerName }),
-        ...(may(actor, 'plate-run', plate) &&
-          canBook(verdicts.get(plate.id)) && { bookHref: `/bookings/new?plateId=${plate.id}` }),
+        ...(!own && { owner: plate.ownerName }),
       })),
-      everybodys: owner === null,
-      ...(page.next !== null && { older: `/plates?after=${page.next}` }),
+      others: !own,
+      shared,
+      ...(page.next !== null && { older: `/plates?after=${page.next}${shared ? '&of=shared' : ''}` }),
     },
   );
+}
+
+function plateRow(actor: Actor, plate: ListedPlate, found: PlateVerdict | undefined) {
+  const { id, name, place, retiredAt, latestRevision } = plate;
+  const retired = retiredAt !== null;
+  const bookable = may(actor, 'plate-run', plate) && !retired && canBook(found);
+  return {
+    href: `/plates/${id}`,
+    name,
+    revision: latestRevision,
+    ...(place !== null && { place }),
+    ...(retired && { retired }),
+    ...verdictShown(found),
+    ...(bookable && { bookHref: `/bookings/new?plateId=${id}` }),
+  };
 }
 
 function verdictShown(found: PlateVerdict | undefined) {

@@ -1,138 +1,58 @@
-import type { FastifyReply } from 'fastify';
+import type { FastifyRequest } from 'fastify';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import type { Ctx } from '../context.js';
 import { transact } from '../database/transaction.js';
 import { actorOf } from '../http/acting.js';
-import { askerOf } from '../http/asker.js';
 import { cutPage } from '../http/cursor.js';
-import { DRAWING_BODY_BYTES_MAX } from '../http/dxf-text.js';
 import { idParams } from '../http/id.js';
-import { idempotencyHeaders } from '../http/idempotent.js';
-import { sendJsonBytes } from '../http/json-bytes.js';
-import { limitSignedOut } from '../http/rate-limit.js';
 import { accept, refused } from '../http/refused.js';
 import { Refusal } from '../reasons.js';
-import { sprueDiameterNow } from './check-ground.js';
-import { reportNow } from './check-now.js';
-import { checkReportSchema, drawingReportSchema } from './check-report-schema.js';
+import { changePlate } from './change-plate.js';
+import { checkRoutes } from './check-routes.js';
 import type { CheckingHouse } from './checking-house.js';
-import { keepPlate, keepRevision } from './keep.js';
-import { plateFactsOf } from './plate-facts.js';
-import { polymerNamed } from './polymer-named.js';
-import { renamePlate } from './rename-plate.js';
+import { handOverPlate } from './hand-over-plate.js';
+import { keepRoutes } from './keep-routes.js';
+import { photographRoutes } from './photographs/routes.js';
 import {
-  checkBody,
-  drawingBody,
+  changeBody,
+  ownerBody,
   platesQuery,
   platesReply,
-  renameBody,
-  reportQuery,
-  revisionBody,
   revisionParams,
-  submitBody,
   wholePlateReply,
 } from './schemas.js';
 import { sendDrawing } from './send-drawing.js';
-import { drawingOf, platesOf } from './store.js';
-import { storedReport } from './stored-report.js';
-import { drawingFileOf, readPlateForm } from './uploaded-drawing.js';
+import { drawingOf, visiblePlates } from './store.js';
 import { plateView } from './views.js';
-import { ownerSeen, visiblePlate, wholePlate } from './visible-plate.js';
+import { platesSeen, visiblePlate, wholePlate } from './visible-plate.js';
 
 const tags = ['plates'];
-const consumes = ['application/json', 'multipart/form-data'];
 
-/** Reading and checking drawings, for anyone; keeping plates, for members. */
+/** Reading and checking drawings, for anyone; keeping plates and all that becomes of them, for members. */
 export const plateRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, house) => {
-  const { checks, database } = house;
-  const bodyLimit = DRAWING_BODY_BYTES_MAX;
-  const forStrangersToo = { config: { open: true }, bodyLimit, onRequest: limitSignedOut(house) };
-
-  api.post(
-    '/drawings',
-    {
-      ...forStrangersToo,
-      schema: {
-        summary: 'Read and measure a drawing; nothing is stored',
-        tags,
-        body: drawingBody,
-        response: { 200: drawingReportSchema },
-      },
-    },
-    async (request, reply) => {
-      const sprueDiameterMm = await sprueDiameterNow(database);
-      const measured = await checks.measure(request.body.dxf, sprueDiameterMm, askerOf(request));
-      return sendJsonBytes(reply, accept(measured));
-    },
-  );
-
-  api.post(
-    '/checks',
-    {
-      ...forStrangersToo,
-      schema: {
-        summary: 'Check a plate before metal is cut; nothing is stored',
-        tags,
-        body: checkBody,
-        response: { 200: checkReportSchema },
-      },
-    },
-    async (request, reply) => {
-      const { body } = request;
-      const { dxf, ...facts } = body.plate;
-      const wish = {
-        dxf,
-        facts: accept(plateFactsOf(facts, 'plate.')),
-        polymer: accept(polymerNamed(body.resin.polymer ?? '', 'resin.polymer')),
-        bolsterId: body.bolsterId ?? null,
-      };
-      const { json } = accept(await reportNow(house, wish, askerOf(request)));
-      return sendJsonBytes(reply, json);
-    },
-  );
+  const { database, listeners } = house;
+  await api.register(checkRoutes, house);
+  await api.register(keepRoutes, house);
+  await api.register(photographRoutes, house);
 
   api.get(
     '/plates',
     {
       schema: {
-        summary: 'Own plates, newest first; for stewards everybody’s',
+        summary: 'Own plates, newest first; for stewards everybody’s; or what others share',
         tags,
         querystring: platesQuery,
         response: { 200: platesReply },
       },
     },
     async (request) => {
-      const { cursor = null, limit, cleared = null } = request.query;
-      const rows = await platesOf(database, ownerSeen(actorOf(request)), cursor, limit + 1, cleared);
+      const { cursor = null, limit, cleared = null, shared = false } = request.query;
+      const actor = actorOf(request);
+      const of = shared ? { sharedWith: actor.memberId } : platesSeen(actor);
+      const rows = await visiblePlates(database, of, cursor, limit + 1, cleared);
       const page = cutPage(rows, limit, ({ createdAt, id }) => ({ at: createdAt, id }));
       return { ...page, items: page.items.map((plate) => plateView(plate, plate.cleared)) };
-    },
-  );
-
-  api.post(
-    '/plates',
-    {
-      bodyLimit,
-      preValidation: readPlateForm,
-      schema: {
-        summary: 'Keep a drawing and its facts as a new plate',
-        tags,
-        consumes,
-        headers: idempotencyHeaders,
-        body: submitBody,
-        response: { 201: wholePlateReply },
-      },
-    },
-    async (request, reply) => {
-      const { dxf, name, ...facts } = request.body;
-      const drawing = drawingFileOf(request, dxf, name);
-      const kept = await keepPlate(house, actorOf(request), {
-        name,
-        drawing,
-        facts: accept(plateFactsOf(facts)),
-        key: request.headers['idempotency-key'],
-      });
-      return sendKept(reply, accept(kept));
     },
   );
 
@@ -153,70 +73,36 @@ export const plateRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hou
     '/plates/:id',
     {
       schema: {
-        summary: 'Rename an own plate',
+        summary:
+          'Name a plate anew, share it, say where it lies and how it is, retire it; all that is given or nothing',
         tags,
         params: idParams,
-        body: renameBody,
+        body: changeBody,
         response: { 200: wholePlateReply },
       },
     },
     async (request) => {
-      const actor = actorOf(request);
-      const wish = { plateId: request.params.id, name: request.body.name };
-      const renamed = await transact(database, async (tx) => {
-        const plateId = await renamePlate({ actor, now: house.now(), tx }, wish);
-        return plateId instanceof Refusal ? plateId : wholePlate(tx, actor, plateId);
-      });
-      return accept(renamed);
+      const plateId = request.params.id;
+      return changed(request, plateId, (ctx) => changePlate(ctx, { ...request.body, plateId }, listeners));
     },
   );
 
-  api.post(
-    '/plates/:id/revisions',
+  api.put(
+    '/plates/:id/owner',
     {
-      bodyLimit,
-      preValidation: readPlateForm,
       schema: {
-        summary: 'Add the next revision of an own plate',
+        summary: 'Hand a plate over: its owner at any time, a steward once the owner has left',
         tags,
-        consumes,
         params: idParams,
-        headers: idempotencyHeaders,
-        body: revisionBody,
-        response: { 201: wholePlateReply },
+        body: ownerBody,
+        response: { 204: z.null() },
       },
     },
     async (request, reply) => {
-      const { dxf, ...facts } = request.body;
-      const drawing = drawingFileOf(request, dxf, 'plate');
-      const kept = await keepRevision(house, actorOf(request), {
-        plateId: request.params.id,
-        drawing,
-        facts: accept(plateFactsOf(facts)),
-        key: request.headers['idempotency-key'],
-      });
-      return sendKept(reply, accept(kept));
-    },
-  );
-
-  api.get(
-    '/plates/:id/revisions/:revision/check',
-    {
-      schema: {
-        summary: 'The stored report of a revision, computed now if it never was',
-        tags,
-        params: revisionParams,
-        querystring: reportQuery,
-        response: { 200: checkReportSchema },
-      },
-    },
-    async (request, reply) => {
-      const { id, revision } = request.params;
-      const polymer = accept(polymerNamed(request.query.polymer));
-      accept(await visiblePlate(database, actorOf(request), id));
-      const wish = { plateId: id, revision, polymer, bolsterId: request.query.bolsterId ?? null };
-      const { json } = accept(await storedReport(house, wish, askerOf(request)));
-      return sendJsonBytes(reply, json);
+      const wish = { plateId: request.params.id, memberId: request.body.memberId };
+      const ctx = { actor: actorOf(request), now: house.now() };
+      accept(await transact(database, (tx) => handOverPlate({ ...ctx, tx }, wish, listeners)));
+      return reply.code(204).send(null);
     },
   );
 
@@ -243,9 +129,18 @@ export const plateRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hou
       return sendDrawing(reply, file);
     },
   );
-};
 
-/** Answers with a plate that has just been kept, and where it is. */
-function sendKept(reply: FastifyReply, plate: z.output<typeof wholePlateReply>): FastifyReply {
-  return reply.code(201).header('location', `/api/v1/plates/${plate.id}`).send(plate);
-}
+  /** Runs a command on a plate and answers with the plate as it is then. */
+  async function changed(
+    request: FastifyRequest,
+    plateId: string,
+    command: (ctx: Ctx) => Promise<string | Refusal>,
+  ) {
+    const actor = actorOf(request);
+    const outcome = await transact(database, async (tx) => {
+      const done = await command({ actor, now: house.now(), tx });
+      return done instanceof Refusal ? done : wholePlate(tx, actor, plateId);
+    });
+    return accept(outcome);
+  }
+};

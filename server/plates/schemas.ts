@@ -6,6 +6,7 @@ import { id } from '../http/id.js';
 import { instant } from '../http/instant.js';
 import { text } from '../http/text.js';
 import { plateFactsBody } from './plate-facts-body.js';
+import { PLATE_CONDITIONS } from './store.js';
 
 export const drawingBody = z.strictObject({ dxf: dxfText });
 
@@ -43,9 +44,24 @@ function flat(body: unknown): unknown {
 }
 
 export const plateName = text(80);
-export const renameBody = z.strictObject({ name: plateName });
-export const submitBody = z.preprocess(flat, plateBody.extend({ name: plateName }));
-export const revisionBody = z.preprocess(flat, plateBody);
+export const sharing = z
+  .enum(['nobody', 'see', 'run'])
+  .meta({ description: 'What others may do with it: nothing, see it, or see and run it.' });
+export const plateOnRack = z.strictObject({
+  place: text(60).nullable().optional().meta({ description: 'Where it lies.' }),
+  condition: z.enum(PLATE_CONDITIONS).optional(),
+  conditionNote: text(200).nullable().optional(),
+});
+export const changeBody = plateOnRack.extend({
+  name: plateName.optional(),
+  sharing: sharing.optional(),
+  retired: z.boolean().optional().meta({ description: 'Neither booked nor revised while it is.' }),
+});
+export const ownerBody = z.strictObject({ memberId: id });
+export const revisionNote = text(1000).meta({ description: 'What is new, or worth knowing.' });
+const keptBody = plateBody.extend({ note: revisionNote.optional() });
+export const submitBody = z.preprocess(flat, keptBody.extend({ name: plateName }));
+export const revisionBody = z.preprocess(flat, keptBody);
 
 /** Revisions count from 1; what cannot be one answers like one that is not there. */
 const revision = z
@@ -59,7 +75,10 @@ const revision = z
 
 export const revisionParams = z.object({ id, revision });
 
-export const platesQuery = pageQuery.extend({ cleared: z.stringbool().optional() });
+export const platesQuery = pageQuery.extend({
+  cleared: z.stringbool().optional(),
+  shared: z.stringbool().optional().meta({ description: 'What others share with one instead of one’s own.' }),
+});
 export const reportQuery = z.object({ polymer, bolsterId: id.optional() });
 
 export const plateReply = z
@@ -72,6 +91,12 @@ export const plateReply = z
       description: 'The latest revision is cleared for production on the mounted bolster.',
     }),
     createdAt: instant,
+    ownerName: z.string(),
+    sharing,
+    place: z.string().nullable(),
+    condition: z.enum(PLATE_CONDITIONS),
+    conditionNote: z.string().nullable(),
+    retired: z.boolean(),
   })
   .meta({ id: 'Plate' });
 
@@ -92,6 +117,7 @@ export const wholePlateReply = plateReply
         fileName: z.string(),
         dxfSha256: z.string(),
         createdAt: instant,
+        note: z.string().nullable(),
         thicknessMm: z.number(),
         facingThicknessMm: z.number(),
         packerThicknessMm: z.number(),
@@ -118,3 +144,12 @@ export const wholePlateReply = plateReply
     ),
   })
   .meta({ id: 'WholePlate' });
+
+/** A plate that has just been kept. */
+export const keptPlateReply = wholePlateReply
+  .extend({
+    sameDrawing: z
+      .array(z.object({ plateId: z.string(), name: z.string(), revision: z.int() }))
+      .meta({ description: 'Where this very file was kept already among one’s own plates.' }),
+  })
+  .meta({ id: 'KeptPlate' });

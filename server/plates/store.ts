@@ -12,7 +12,19 @@ export interface Plate {
   readonly sharing: 'nobody' | 'see' | 'run';
   readonly latestRevision: number;
   readonly createdAt: Date;
+  readonly ownerName: string;
+  /** Nobody revises or shares it any more, until a steward gives it to somebody. */
+  readonly ownerLeft: boolean;
+  /** Where it lies, in the owner's words: "rack B, shelf 2". */
+  readonly place: string | null;
+  readonly condition: PlateCondition;
+  readonly conditionNote: string | null;
+  /** Null while it is used; a retired plate is neither booked nor revised. */
+  readonly retiredAt: Date | null;
 }
+
+export const PLATE_CONDITIONS = ['not-cut', 'good', 'worn', 'damaged'] as const;
+export type PlateCondition = (typeof PLATE_CONDITIONS)[number];
 
 /** One drawing with its facts, without the drawing's bytes. */
 export interface Revision {
@@ -21,6 +33,8 @@ export interface Revision {
   readonly fileName: string;
   readonly dxfSha256: string;
   readonly facts: PlateFacts;
+  /** What its owner says about it. */
+  readonly note: string | null;
   readonly createdAt: Date;
 }
 
@@ -47,13 +61,15 @@ export interface StoredReport {
 }
 
 const PLATE = `id, owner_id as "ownerId", name, sharing, latest_revision as "latestRevision",
-  created_at as "createdAt"`;
+  created_at as "createdAt", place, condition, condition_note as "conditionNote", retired_at as "retiredAt",
+  (select display_name from member where member.id = owner_id) as "ownerName",
+  (select state = 'left' from member where member.id = owner_id) as "ownerLeft"`;
 
 /** What facts that were kept before it could be said stand for. */
 const FACTS_UNSAID = `'{"draftDeg": null, "cutters": [], "screwGroups": []}'::jsonb`;
 
 const REVISION = `plate_id as "plateId", revision, file_name as "fileName", dxf_sha256 as "dxfSha256",
-  ${FACTS_UNSAID} || facts as facts, created_at as "createdAt"`;
+  ${FACTS_UNSAID} || facts as facts, note, created_at as "createdAt"`;
 
 const OF_KEY = `plate_id = $1 and revision = $2 and bolster_id = $3 and bolster_version = $4 and press_id = $5
   and press_version = $6 and polymer = $7 and shop_rule_version = $8 and data_version = $9 and engine_version = $10`;
@@ -79,36 +95,44 @@ export async function plateToRevise(tx: Tx, plateId: string): Promise<Plate | un
 
 /** A plate in a list that may hold other people's. */
 export interface ListedPlate extends Plate {
-  readonly ownerName: string;
   /** For production, on the bolster that is mounted. */
   readonly cleared: boolean;
 }
 
+/** Whose plates a list holds: one's own, what others share with one, or everybody's. */
+export type PlatesOf =
+  | { readonly ownedBy: string }
+  | { readonly sharedWith: string }
+  | { readonly everybodys: true };
+
 /**
- * Plates of the owner given, or everybody's for null, newest first, from after the given place on.
+ * Plates newest first, from after the given place on.
  *
  * @param cleared only those whose latest revision is cleared for production on the mounted bolster, or those whose
  *   is not; null for all
  */
-export async function platesOf(
+export async function visiblePlates(
   db: Queryable,
-  ownerId: string | null,
+  of: PlatesOf,
   after: Place | null,
   limit: number,
   cleared: boolean | null = null,
 ): Promise<readonly ListedPlate[]> {
+  const owned = 'ownedBy' in of ? of.ownedBy : null;
+  const shared = 'sharedWith' in of ? of.sharedWith : null;
   return await db.query<ListedPlate>(
     `select * from (
-       select ${PLATE}, (select display_name from member where member.id = owner_id) as "ownerName", created_at,
+       select ${PLATE}, created_at,
          coalesce((select clearance_reached(plate.id, latest_revision, v.bolster_id, max(v.version)) = 'production'
            from bolster b join bolster_version v on v.bolster_id = b.id where b.mounted
            group by v.bolster_id limit 1), false) as cleared
        from plate
        where ($1::uuid is null or owner_id = $1)
+         and ($6::uuid is null or owner_id <> $6 and sharing <> 'nobody')
          and ($2::timestamptz is null or (created_at, id) < ($2, $3::uuid))) as listed
      where $5::boolean is null or cleared = $5
      order by created_at desc, id desc limit $4`,
-    [ownerId, after?.at ?? null, after?.id ?? null, limit, cleared],
+    [owned, after?.at ?? null, after?.id ?? null, limit, cleared, shared],
   );
 }
 
@@ -147,6 +171,62 @@ export async function drawingOf(
 
 export async function setPlateName(tx: Tx, plateId: string, name: string): Promise<void> {
   await tx.query('update plate set name = $2 where id = $1', [plateId, name]);
+}
+
+export async function setSharing(tx: Tx, plateId: string, sharing: Plate['sharing']): Promise<void> {
+  await tx.query('update plate set sharing = $2 where id = $1', [plateId, sharing]);
+}
+
+/** Where a plate lies and how it is. */
+export type PlateOnRack = Pick<Plate, 'place' | 'condition' | 'conditionNote'>;
+
+export async function setOnRack(tx: Tx, plateId: string, given: PlateOnRack): Promise<void> {
+  await tx.query('update plate set place = $2, condition = $3, condition_note = $4 where id = $1', [
+    plateId,
+    given.place,
+    given.condition,
+    given.conditionNote,
+  ]);
+}
+
+export async function setOwner(tx: Tx, plateId: string, ownerId: string): Promise<void> {
+  await tx.query('update plate set owner_id = $2 where id = $1', [plateId, ownerId]);
+}
+
+/** Null takes the plate up again. */
+export async function setRetired(
+  tx: Tx,
+  plateId: string,
+  retired: { readonly at: Date; readonly by: string } | null,
+): Promise<void> {
+  await tx.query('update plate set retired_at = $2, retired_by = $3 where id = $1', [
+    plateId,
+    retired?.at ?? null,
+    retired?.by ?? null,
+  ]);
+}
+
+/** A revision of one of the member's own plates that holds a drawing. */
+export interface SameDrawing {
+  readonly dxfSha256: string;
+  readonly plateId: string;
+  readonly name: string;
+  readonly revision: number;
+}
+
+/** Where each of these very files is kept already among a member's own plates, the first of each. */
+export async function drawingsKept(
+  db: Queryable,
+  ownerId: string,
+  hashes: readonly string[],
+): Promise<readonly SameDrawing[]> {
+  return await db.query<SameDrawing>(
+    `select distinct on (r.dxf_sha256) r.dxf_sha256 as "dxfSha256", p.id as "plateId", p.name, r.revision
+     from plate_revision r join plate p on p.id = r.plate_id
+     where r.dxf_sha256 = any($2::text[]) and p.owner_id = $1
+     order by r.dxf_sha256, p.created_at, p.id, r.revision`,
+    [ownerId, hashes],
+  );
 }
 
 /**
@@ -193,6 +273,7 @@ export interface NewRevision {
   readonly dxfSha256: string;
   readonly fileName: string;
   readonly facts: PlateFacts;
+  readonly note: string | null;
   readonly createdBy: string;
   readonly createdAt: Date;
 }
@@ -217,8 +298,8 @@ export async function insertRevision(
   given: NewRevision,
 ): Promise<void> {
   await tx.query(
-    `insert into plate_revision (plate_id, revision, dxf, dxf_sha256, file_name, facts, created_by, created_at)
-     values ($1, $2, $3, $4, $5, $6, $7, $8)`,
+    `insert into plate_revision (plate_id, revision, dxf, dxf_sha256, file_name, facts, created_by, created_at, note)
+     values ($1, $2, $3, $4, $5, $6, $7, $8, $9)`,
     [
       plateId,
       revision,
@@ -228,6 +309,7 @@ export async function insertRevision(
       JSON.stringify(given.facts),
       given.createdBy,
       given.createdAt,
+      given.note,
     ],
   );
 }

@@ -11,6 +11,12 @@ export function plateView(plate: Plate, cleared: boolean): z.output<typeof plate
     revision: plate.latestRevision,
     cleared,
     createdAt: plate.createdAt,
+    ownerName: plate.ownerName,
+    sharing: plate.sharing,
+    place: plate.place,
+    condition: plate.condition,
+    conditionNote: plate.conditionNote,
+    retired: plate.retiredAt !== null,
   };
 }
 
@@ -22,11 +28,12 @@ export function wholePlateView(
 ): z.output<typeof wholePlateReply> {
   return {
     ...plateView(plate, cleared),
-    revisions: revisions.map(({ revision, fileName, dxfSha256, createdAt, facts }) => ({
+    revisions: revisions.map(({ revision, fileName, dxfSha256, createdAt, note, facts }) => ({
       revision,
       fileName,
       dxfSha256,
       createdAt,
+      note,
       ...facts,
       cutters: facts.cutters.map((cutter) => ({ ...cutter })),
       screw: { ...facts.screw },

@@ -5,7 +5,7 @@ import { may } from '../members/permissions.js';
 import { Refusal, refuse } from '../reasons.js';
 import { isClearedNow } from './clearance/reached-now.js';
 import type { wholePlateReply } from './schemas.js';
-import { type Plate, plateById, revisionsOf } from './store.js';
+import { type Plate, type PlatesOf, plateById, revisionsOf } from './store.js';
 import { wholePlateView } from './views.js';
 
 /** A plate that the actor may see; one that they may not is not there. */
@@ -16,9 +16,9 @@ export async function visiblePlate(db: Queryable, actor: Actor, plateId: string)
   return plate;
 }
 
-/** Whose plates a list shows the actor: null for who sees everybody's. */
-export function ownerSeen(actor: Actor): string | null {
-  return may(actor, 'plate-see', {}) ? null : actor.memberId;
+/** Whose plates a list shows the actor: stewards see everybody's. */
+export function platesSeen(actor: Actor): PlatesOf {
+  return may(actor, 'plate-see', {}) ? { everybodys: true } : { ownedBy: actor.memberId };
 }
 
 /** As `visiblePlate`, with all its revisions. */

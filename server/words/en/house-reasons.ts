@@ -5,6 +5,7 @@ import { namesOfCompetences } from './competences.js';
 import type { ReasonWords } from './drawing-reasons.js';
 import { nameOfCheck } from './findings.js';
 import { PASSWORD_FAULTS } from './passwords.js';
+import { RUN_REASONS } from './run-reasons.js';
 
 /** `prefix` and the figure, when the figure is there; nothing otherwise. */
 function given(reason: Reason, name: string, prefix: string, suffix = ''): string {
@@ -33,7 +34,6 @@ function competenceNames(reason: Reason): string {
   return competences.length === 0 ? '' : `: ${namesOfCompetences(competences)}`;
 }
 
-/** Sentences for everything the service refuses, drawings apart. */
 /** How far a plate has come that is not cleared for production. */
 const REACHED: { readonly [reached: string]: string } = {
   none: 'nothing of it stands',
@@ -41,6 +41,7 @@ const REACHED: { readonly [reached: string]: string } = {
   trial: 'it is tried, and a steward has not cleared it yet',
 };
 
+/** Sentences for everything the service refuses, drawings apart. */
 export const HOUSE_REASONS = {
   'body-not-understood': (reason) => ({
     message: `The request could not be understood${given(reason, 'detail', ': ')}.`,
@@ -112,6 +113,42 @@ export const HOUSE_REASONS = {
     message: `What is said about the plate cannot be${given(reason, 'detail', ': ')}.`,
     fix: 'Check the thickness, screw and sink: all in millimetres.',
   }),
+  'plate-retired': () => ({
+    message: 'The plate is retired: it gets no further revision, and the press is not booked with it.',
+    fix: 'Its owner or a steward can take it up again on its page.',
+  }),
+  'plate-has-owner': () => ({
+    message: 'The plate has an owner here, who alone hands it over.',
+    fix: 'Ask the owner. A steward gives a plate to somebody once its owner has left.',
+  }),
+  'new-owner-unknown': () => ({
+    message: 'There is nobody like that here to hand the plate to.',
+    fix: 'Choose a member who is active, and not the one whose it is.',
+  }),
+  'new-owner-decided': () => ({
+    message: 'They have decided about the clearance of this revision: nobody clears a plate of their own.',
+    fix: 'Hand it to somebody else, or add a revision first, which has to be cleared anew.',
+  }),
+  'photograph-not-read': () => ({
+    message: 'This is not a photograph that can be read.',
+    fix: 'Send a JPEG, PNG or WebP file; a telephone sends JPEG when it is set to the most compatible kind.',
+  }),
+  'photograph-too-large': (reason) => ({
+    message: `The photograph’s file is too large${given(reason, 'limitMib', ': at most ', ' MiB')}.`,
+    fix: 'Send it smaller; nothing is lost, for it is kept 1600 pixels large at most.',
+  }),
+  'photograph-too-many-pixels': (reason) => ({
+    message: `The photograph has too many pixels${given(reason, 'limit', ': at most ', ' million')}.`,
+    fix: 'Send it smaller; nothing is lost, for it is kept 1600 pixels large at most.',
+  }),
+  'photograph-moves': () => ({
+    message: 'This is an animation, not a photograph.',
+    fix: 'Send one still picture of it.',
+  }),
+  'photographs-full': (reason) => ({
+    message: `There are${given(reason, 'limit', ' ')} photographs already, which is as many as are kept.`,
+    fix: 'Remove one that is no longer needed, and send this one again.',
+  }),
   'revision-not-latest': (reason) => ({
     message: `That revision is not the latest of its plate${given(reason, 'latest', '; the latest is ')}.`,
     fix: 'Use the latest revision.',
@@ -153,6 +190,7 @@ export const HOUSE_REASONS = {
     fix: 'Open the report; a steward looks at it and clears the plate for production anew, or refuses it.',
   }),
   ...CLEARANCE_REASONS,
+  ...RUN_REASONS,
   'booking-backwards': () => ({
     message: 'The booking ends before it starts, or takes no time.',
     fix: 'Choose an end after the start.',
@@ -176,6 +214,10 @@ export const HOUSE_REASONS = {
   'booking-too-far-ahead': (reason) => ({
     message: `The booking is too far ahead${given(reason, 'maxDays', ': at most ', ' days')}.`,
     fix: 'Choose an earlier day, or book when the day is nearer.',
+  }),
+  'booking-off-step': (reason) => ({
+    message: `Bookings here start and end on the step of the shop’s clock${given(reason, 'stepMinutes', ': every ', ' minutes past the full hour')}.`,
+    fix: 'Choose the nearest such time.',
   }),
   'quota-month-spent': (reason) => ({
     message: `That would be more press time than one member may have in a month${given(reason, 'maxHours', ': at most ', ' hours')}${given(reason, 'leftHours', ', of which ', ' are left')}.`,
@@ -215,10 +257,6 @@ export const HOUSE_REASONS = {
   }),
   'closure-overlaps': (reason) => ({
     message: `There is a closure already${given(reason, 'from', ' from ')}${given(reason, 'until', ' until ')}.`,
-  'booking-off-step': (reason) => ({
-    message: `Bookings here start and end on the step of the shop’s clock${given(reason, 'stepMinutes', ': every ', ' minutes past the full hour')}.`,
-    fix: 'Choose the nearest such time.',
-  }),
     fix: 'Lift that one first, or choose a time beside it.',
   }),
   'closure-over-booking': (reason) => ({

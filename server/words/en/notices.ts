@@ -74,6 +74,11 @@ const NOTICES = {
     text: 'Answer the induction again and ask for a witness before then.',
     link: 'Renew it',
   }),
+  'plate-handed-over': (told) => ({
+    strong: `A plate is yours: ${plate(told)}`,
+    text: `${told.about ?? 'Its owner'} handed it over. You say now who may see and run it.`,
+    link: 'See the plate',
+  }),
   'sign-off-lapsed': (told) => ({
     verdict: 'stop',
     strong: `Sign-off has ended: ${competence(told)}`,
@@ -135,6 +140,27 @@ const NOTICES = {
     strong: `Booking cancelled: ${span(told)}`,
     text: `A steward cancelled it.${because(told)}`,
     link: 'See the booking',
+  }),
+  'trial-attended': (told) => ({
+    strong: `You attend a trial: ${plate(told)}`,
+    text: `${told.about ?? 'Somebody'} opened it and named you. Stand by until it is closed; if you do not, say so to them now.`,
+    link: 'See the trial',
+  }),
+  'within-call': (told) => ({
+    strong: 'You are named as within call',
+    text: `${told.about ?? 'Somebody'} runs the press. Stay where you hear them until they are done; if you cannot, tell them now.`,
+    link: 'See the cautions',
+  }),
+  'near-miss-reported': (told) => ({
+    verdict: figure(told, 'hurt') === 'nobody' ? 'caution' : 'stop',
+    strong: figure(told, 'hurt') === 'nobody' ? 'A near miss' : 'Somebody was hurt',
+    text: `${told.about ?? 'Somebody'} told of it. Read it, see to it, and say what was done.`,
+    link: 'Read it',
+  }),
+  'near-miss-answered': () => ({
+    strong: 'Your near miss was answered',
+    text: 'A steward says what was done about it.',
+    link: 'Read it',
   }),
 } satisfies { readonly [kind in NoticeKind]: (told: Told) => NoticeWords };
 

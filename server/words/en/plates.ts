@@ -1,3 +1,45 @@
+/** What an owner lets others do with a plate, as a choice. */
+export const SHARING_WORDS = {
+  nobody: { text: 'Nobody else', more: 'Only you, and stewards, who see every plate.' },
+  see: {
+    text: 'Everybody may see it',
+    more: 'Its drawing, reports and photographs. Nobody else books with it.',
+  },
+  run: {
+    text: 'Everybody may see and run it',
+    more: 'Members with the sign-offs book the press with it, as it is cleared.',
+  },
+} as const;
+
+export type Sharing = keyof typeof SHARING_WORDS;
+
+/** "with nobody", "to be seen", "to be seen and run". */
+export function sharingName(sharing: string): string {
+  if (sharing === 'see') return 'to be seen';
+  return sharing === 'run' ? 'to be seen and run' : 'with nobody';
+}
+
+/** How the metal is. */
+export const CONDITION_WORDS = {
+  'not-cut': 'not cut yet',
+  good: 'good',
+  worn: 'worn',
+  damaged: 'damaged',
+} as const;
+
+export type Condition = keyof typeof CONDITION_WORDS;
+
+export function conditionName(condition: string): string {
+  return Object.hasOwn(CONDITION_WORDS, condition) ? CONDITION_WORDS[condition as Condition] : condition;
+}
+
+/** Over the list of plates, by whose they are. */
+export const PLATES_KICKERS = {
+  own: 'Kept drawings of your own',
+  shared: 'What others share with you',
+  everybodys: 'Everybody’s kept drawings',
+} as const;
+
 /** What is wrong with a field of the plate form. */
 export const PLATE_FORM_ERRORS = {
   length: 'Give it in mm, for instance 12.5.',

@@ -50,6 +50,16 @@ export const AUDIT_ACTIONS = {
   'shop-rules-set': { floor: true },
   'closure-made': { floor: true },
   'closure-lifted': { floor: true },
+  'press-revised': { floor: true },
+  'bolster-added': { floor: true },
+  'bolster-revised': { floor: true },
+  'bolster-mounted': { floor: true },
+  'taken-out-of-service': { floor: true },
+  'put-back-in-service': { floor: true },
+  'inspection-recorded': { floor: true },
+  'stack-part-added': { floor: true },
+  'stack-part-edited': { floor: true },
+  'stack-part-retired': { floor: true },
 } as const satisfies { readonly [action: string]: { readonly floor: boolean } };
 
 export type AuditAction = keyof typeof AUDIT_ACTIONS;

@@ -70,6 +70,7 @@ export const PERMISSIONS = {
   'press-see': { member: 'all', steward: 'all', admin: 'all' },
   'press-service': { member: 'never', steward: 'all', admin: 'never' },
   'press-edit': { member: 'never', steward: 'never', admin: 'all' },
+  'stock-keep': { member: 'never', steward: 'all', admin: 'all' },
   'shop-rules-see': { member: 'all', steward: 'all', admin: 'all' },
   'shop-rules-edit': { member: 'never', steward: 'never', admin: 'all' },
 

@@ -1,5 +1,7 @@
-import type { Queryable } from '../database/queryable.js';
+import type { Queryable, SqlValue } from '../database/queryable.js';
+import type { Tx } from '../database/transaction.js';
 import type { BolsterFacts, PressFacts } from '../engineering/press-facts.js';
+import { type BolsterVersionRow, bolsterFactsOf, type PressVersionRow, pressFactsOf } from './facts.js';
 
 /** Who made a version, and why; both null for the one that came with the house. */
 interface Told {
@@ -9,7 +11,7 @@ interface Told {
   readonly why: string | null;
 }
 
-type Columns = { readonly [column: string]: unknown };
+type Columns = { readonly [column: string]: SqlValue };
 
 /**
  * Adds a version of the press.
@@ -97,4 +99,58 @@ async function insertInto(db: Queryable, table: string, columns: Columns): Promi
     `insert into ${table} (${names.join(', ')}) values (${places.join(', ')})`,
     Object.values(columns),
   );
+}
+
+/**
+ * Holds every press until the transaction ends: versions, mountings and bolsters come one after the other, and who
+ * books waits.
+ */
+export async function pressHeld(tx: Tx): Promise<void> {
+  await tx.query('select from press order by created_at, id for no key update');
+}
+
+/** A version as its history tells it. */
+export interface VersionTold<Facts> {
+  readonly version: number;
+  readonly facts: Facts;
+  readonly madeBy: string | null;
+  readonly why: string | null;
+  readonly at: Date;
+}
+
+interface ToldRow {
+  readonly made_by_name: string | null;
+  readonly why: string | null;
+  readonly created_at: Date;
+}
+
+/** Versions of the press, the latest first. */
+export async function pressVersions(
+  db: Queryable,
+  pressId: string,
+): Promise<readonly VersionTold<PressFacts>[]> {
+  const rows = await db.query<PressVersionRow & ToldRow>(
+    `select p.name, v.*, m.display_name as made_by_name from press p join press_version v on v.press_id = p.id
+     left join member m on m.id = v.made_by where p.id = $1 order by v.version desc limit 100`,
+    [pressId],
+  );
+  return rows.map((row) => ({ ...toldOf(row), facts: pressFactsOf(row) }));
+}
+
+/** Versions of a bolster, the latest first. */
+export async function bolsterVersions(
+  db: Queryable,
+  bolsterId: string,
+): Promise<readonly VersionTold<BolsterFacts>[]> {
+  const rows = await db.query<BolsterVersionRow & ToldRow>(
+    `select b.press_id, b.name, b.mounted, v.*, m.display_name as made_by_name from bolster b
+     join bolster_version v on v.bolster_id = b.id left join member m on m.id = v.made_by
+     where b.id = $1 order by v.version desc limit 100`,
+    [bolsterId],
+  );
+  return rows.map((row) => ({ ...toldOf(row), facts: bolsterFactsOf(row) }));
+}
+
+function toldOf({ version, made_by_name, why, created_at }: ToldRow & { readonly version: number }) {
+  return { version, madeBy: made_by_name, why, at: created_at };
 }

@@ -74,6 +74,7 @@ const AGREED: { readonly [action in Action]: readonly [string, string, string, s
   'press-see': [ALL, ALL, ALL, ALL],
   'press-service': [NONE, ALL, ALL, NONE],
   'press-edit': [NONE, NONE, ALL, ALL],
+  'stock-keep': [NONE, ALL, ALL, ALL],
   'shop-rules-see': [ALL, ALL, ALL, ALL],
   'shop-rules-edit': [NONE, NONE, ALL, ALL],
   'desk-see': [NONE, ALL, ALL, NONE],

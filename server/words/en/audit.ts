@@ -3,6 +3,7 @@ import type { TrailEntry } from '../../audit/store.js';
 import { nameOfCompetence } from './competences.js';
 import { conditionName, sharingName } from './plates.js';
 import { lostText } from './lost.js';
+import { labelOfField } from './press.js';
 import { RULE_WORDS } from './shop.js';
 import { momentText, spanText } from './times.js';
 
@@ -55,6 +56,19 @@ function ruleLabels(told: Told): string {
     .filter((name) => Object.hasOwn(RULE_WORDS, name))
     .map((name) => RULE_WORDS[name as keyof typeof RULE_WORDS].label.toLowerCase());
   return labels.length === 0 ? '' : `: ${labels.join(', ')}`;
+}
+
+/** ` (holes, opening stroke)`, of the facts of press or bolster that were changed. */
+function fieldLabels(told: Told): string {
+  const labels = detail(told, 'changed')
+    .split(', ')
+    .flatMap((name) => labelOfField(name) ?? []);
+  return labels.length === 0 ? '' : ` (${labels.join(', ')})`;
+}
+
+function stackPartText(told: Told): string {
+  const kind = detail(told, 'kind') === 'facing' ? 'facing plate' : 'packer';
+  return `${kind}${after(told, 'thicknessMm', ' of ')}${detail(told, 'thicknessMm') === '' ? '' : ' mm'}${after(told, 'name')}`;
 }
 
 /** Each goes on from a name: "Wren", or "The service itself". */
@@ -118,6 +132,20 @@ const ACTIONS = {
     `set version ${detail(told, 'version', 'anew')} of the shop rules${moment(told, 'validFrom', ', in force from ')}${ruleLabels(told)}`,
   'closure-made': (told) => `closed the workshop${span(told, ' on ')}${after(told, 'note')}`,
   'closure-lifted': (told) => `lifted a closure${span(told, ' of ')}${after(told, 'note')}`,
+  'press-revised': (told) =>
+    `made version ${detail(told, 'version', 'anew')} of the press${fieldLabels(told)}${after(told, 'why')}`,
+  'bolster-added': (told) => `added a bolster, ${detail(told, 'name', 'unnamed')}${after(told, 'why')}`,
+  'bolster-revised': (told) =>
+    `made version ${detail(told, 'version', 'anew')} of ${detail(told, 'name', 'a bolster')}${fieldLabels(told)}${after(told, 'why')}`,
+  'bolster-mounted': (told) => `mounted ${detail(told, 'name', 'another bolster')}${after(told, 'why')}`,
+  'taken-out-of-service': (told) =>
+    `took ${detail(told, 'what', 'something')} out of service${span(told, ', ')}${after(told, 'reason')}`,
+  'put-back-in-service': (told) => `put ${detail(told, 'what', 'something')} back in service`,
+  'inspection-recorded': (told) =>
+    `recorded an inspection of the press${after(told, 'inspectedOn', ' on ')}${moment(told, 'dueAt', '; the next is overdue from ')}`,
+  'stack-part-added': (told) => `added a ${stackPartText(told)}`,
+  'stack-part-edited': (told) => `edited what is written about ${detail(told, 'name', 'a part of the stack')}`,
+  'stack-part-retired': (told) => `retired ${detail(told, 'name', 'a part of the stack')}`,
 } satisfies { readonly [action in AuditAction]: (told: Told) => string };
 
 /** What was done, going on from the name of who did it. One of an older release keeps its own word. */
@@ -144,6 +172,10 @@ export const SUBJECT_WORDS: { readonly [kind: string]: string } = {
   invitation: 'invitation',
   member: 'member',
   plate: 'plate',
+  press: 'press',
+  bolster: 'bolster',
+  equipment: 'equipment',
+  'stack-part': 'facing plate or packer',
   'shop-rules': 'shop rules',
   'sign-off': 'sign-off',
 };

@@ -5,6 +5,7 @@ import { namesOfCompetences } from './competences.js';
 import type { ReasonWords } from './drawing-reasons.js';
 import { nameOfCheck } from './findings.js';
 import { PASSWORD_FAULTS } from './passwords.js';
+import { PRESS_REASONS } from './press-reasons.js';
 import { RUN_REASONS } from './run-reasons.js';
 
 /** `prefix` and the figure, when the figure is there; nothing otherwise. */
@@ -190,6 +191,7 @@ export const HOUSE_REASONS = {
     fix: 'Open the report; a steward looks at it and clears the plate for production anew, or refuses it.',
   }),
   ...CLEARANCE_REASONS,
+  ...PRESS_REASONS,
   ...RUN_REASONS,
   'booking-backwards': () => ({
     message: 'The booking ends before it starts, or takes no time.',

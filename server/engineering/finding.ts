@@ -13,6 +13,7 @@ export const CHECKS = [
   'clamp-force',
   'parting-line',
   'land-pressure',
+  'machinable',
 ] as const;
 
 export type CheckName = (typeof CHECKS)[number];

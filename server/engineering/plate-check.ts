@@ -15,6 +15,7 @@ import { checkWalls } from './fit/check-walls.js';
 import { threadDiameterMm } from './fit/fasteners/iso-261-threads.js';
 import { registerPlate } from './fit/register-plate.js';
 import type { Registration } from './fit/registration-result.js';
+import { checkMachinable } from './machining/check-machinable.js';
 import type { Polymer } from './polymers/polymers.js';
 import type { BolsterFacts, CheckRules, PlateFacts, PressFacts } from './press-facts.js';
 import { dataVersion, engineVersion } from './version.js';
@@ -62,6 +63,7 @@ export function checkPlate(input: PlateCheckInput): PlateCheck {
     checkClampForce(drawing, clamp.force, input.polymer, input.press),
     checkPartingLine(clamp),
     checkLandPressure(clamp),
+    checkMachinable(input),
   ];
   return { verdict: worstOf(findings), registration, findings, engineVersion, dataVersion };
 }

@@ -6,6 +6,7 @@ import { daylightWords } from './checks/daylight.js';
 import { faceWords } from './checks/face.js';
 import { feedOnSprueWords } from './checks/feed-on-sprue.js';
 import { landPressureWords } from './checks/land-pressure.js';
+import { machinableWords } from './checks/machinable.js';
 import { openingStrokeWords } from './checks/opening-stroke.js';
 import { partingLineWords } from './checks/parting-line.js';
 import { screwEngagementWords } from './checks/screw-engagement.js';
@@ -25,6 +26,7 @@ const CHECK_WORDS: { readonly [check in CheckName]: CheckWords } = {
   'clamp-force': clampForceWords,
   'parting-line': partingLineWords,
   'land-pressure': landPressureWords,
+  machinable: machinableWords,
 };
 
 /** A cure in words. `change` holds the fields to try at once; null when the drawing itself must change. */

@@ -54,6 +54,7 @@ import { endStewarding } from './members/end-stewarding.js';
 import { identifyMembers } from './members/identify.js';
 import { tokenSecret } from './members/installation.js';
 import { memberPages } from './members/pages.js';
+import { may } from './members/permissions.js';
 import { memberRoutes } from './members/routes.js';
 import type { OwnMore } from './members/schemas.js';
 import { registerTokens } from './members/token.js';
@@ -108,7 +109,11 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     allWaiting(DESK_QUEUES, { db: database, now: now(), actor, timeZone: await timeZone() });
   const counts = async (actor: Actor) => {
     const waiting = noDeskFor(actor) === undefined ? waitingFor(actor) : null;
-    return { notices: await unreadCount(database, actor.memberId), desk: (await waiting)?.length ?? null };
+    return {
+      notices: await unreadCount(database, actor.memberId),
+      desk: (await waiting)?.length ?? null,
+      seesMembers: may(actor, 'member-see'),
+    };
   };
   const house: House = {
     settings,

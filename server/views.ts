@@ -11,12 +11,14 @@ import { SafeHtml } from './pictures/safe-html.js';
 import { verdictShape } from './pictures/verdict-shape.js';
 
 /** The links of the head; `account` and `cautions` stand in the foot and mark nothing. */
-export type Section = 'check' | 'plates' | 'week' | 'bookings' | 'inductions' | 'notices' | 'desk';
+export type Section = 'check' | 'plates' | 'week' | 'bookings' | 'inductions' | 'notices' | 'desk' | 'members';
 
-/** What waits for a member; a desk is only a steward's. */
+/** What waits for a member and what the head leads them to; a desk is only a steward's. */
 export interface SheetCounts {
   readonly notices: number;
   readonly desk: number | null;
+  /** Whether there is a list of members for them. */
+  readonly seesMembers: boolean;
 }
 
 export interface TitleBlockEntry {

@@ -14,7 +14,10 @@ export interface TrailEntry {
   readonly subjectKind: string;
   readonly subjectId: string;
   readonly details: TrailDetails;
-  /** Display name of whom it was done to: the subject, or whom the details name. */
+  /**
+   * Display name of whom it was done to: the subject, whom the details name, or whom an invitation is for. Looked up,
+   * so that who left, or was never to come, is named nowhere.
+   */
   readonly about: string | null;
 }
 
@@ -40,11 +43,14 @@ export async function trailOf(db: Queryable, asked: TrailAsked): Promise<readonl
   const { seen, actorId, subject, before, limit } = asked;
   return await db.query<TrailEntry>(
     `select e.id, e.at, e.actor_id as "actorId", a.display_name as actor, e.action,
-       e.subject_kind as "subjectKind", e.subject_id as "subjectId", e.details, p.display_name as about
+       e.subject_kind as "subjectKind", e.subject_id as "subjectId", e.details,
+       coalesce(p.display_name, l.display_name) as about
      from audit_entry e
      left join member a on a.id = e.actor_id
+     left join one_time_link l on l.id = (case when e.subject_kind = 'invitation' and e.subject_id ~ '${UUID}'
+       then e.subject_id::uuid end)
      cross join lateral (select case when e.subject_kind = 'member' then e.subject_id
-       else e.details ->> 'memberId' end as id) t
+       when e.subject_kind = 'invitation' then l.member_id::text else e.details ->> 'memberId' end as id) t
      left join member p on p.id = (case when t.id ~ '${UUID}' then t.id::uuid end)
      where ($1::uuid is null or e.actor_id = $1 or e.action = any($2::text[]))
        and ($3::uuid is null or e.actor_id = $3)

@@ -1,9 +1,10 @@
 import type { FastifyPluginAsync } from 'fastify';
 import type { Actor } from '../context.js';
-import { HOME_STEPS, homeTitle, notSetUpYet } from '../words/en/home.js';
+import { HOME_STEPS, homeTitle, JUST_JOINED, notSetUpYet } from '../words/en/home.js';
 import { momentText } from '../words/en/times.js';
 import type { House } from './house.js';
 import { sendSheet } from './sheet.js';
+import { justDone } from './told-once.js';
 
 /** One line of what a member has here: the next booking, the plates they own. */
 export interface HomeLine {
@@ -35,6 +36,7 @@ export const homePage: FastifyPluginAsync<HomeOptions> = async (pages, house) =>
       actor === undefined || rules === undefined
         ? []
         : (await Promise.all(house.mine.map((linesOf) => linesOf(actor, rules)))).flat();
+    const joined = justDone(request, reply, house) === 'joined' ? [JUST_JOINED] : [];
     return sendSheet(
       request,
       reply,
@@ -43,7 +45,7 @@ export const homePage: FastifyPluginAsync<HomeOptions> = async (pages, house) =>
       {
         title: homeTitle(rules?.makerspaceName),
         ...(rules && { place: rules.makerspaceName }),
-        ...(rules === undefined && { notices: [notSetUpYet] }),
+        notices: rules === undefined ? [notSetUpYet] : joined,
         titleBlock: rules === undefined ? [] : titleBlock(rules, house.now()),
       },
       {

@@ -1,7 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod';
 import type { Refusal } from '../reasons.js';
-import { titleOfStatus, wordReason } from '../words/en/reasons.js';
+import { TYPED_IS_LOST, titleOfStatus, wordReason } from '../words/en/reasons.js';
 import { refusalToAnswer, refusalWithoutRoute } from './answer-errors.js';
 import { guardForms } from './csrf.js';
 import type { House } from './house.js';
@@ -42,7 +42,7 @@ async function answerOnPage(
   const words = refusal.reasons.map(wordReason);
   const page = {
     what: words.map((reason) => reason.message).join(' '),
-    todo: words.map((reason) => reason.fix),
+    todo: [...words.map((reason) => reason.fix), ...(refusal.status === 401 ? [TYPED_IS_LOST] : [])],
     links: linksFor(request, refusal),
     ...(refusal.status >= 500 && { reference: request.id }),
   };
@@ -57,7 +57,7 @@ async function answerOnPage(
 /** What the head says while the database says nothing. */
 const SILENT: Pick<House, 'place' | 'counts'> = {
   place: async () => '',
-  counts: async () => ({ notices: 0, desk: null }),
+  counts: async () => ({ notices: 0, desk: null, seesMembers: false }),
 };
 
 function linksFor(request: FastifyRequest, refusal: Refusal) {

@@ -41,7 +41,7 @@ export async function askForWitness(
     action: 'witness-asked',
     subjectKind: 'competence',
     subjectId: competence,
-    details: { competence, version },
+    details: { competence, title, version },
   });
   const stewards = (await standingStewards(tx, now)).filter((steward) => steward !== memberId);
   await notify(tx, {

@@ -1,6 +1,7 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { transact } from '../database/transaction.js';
 import { actorOf } from '../http/acting.js';
+import { summaryOfErrors } from '../http/form.js';
 import type { House } from '../http/house.js';
 import { refused } from '../http/refused.js';
 import { sendSheet } from '../http/sheet.js';
@@ -8,11 +9,14 @@ import { linkAddress } from '../members/link-address.js';
 import { may } from '../members/permissions.js';
 import { memberById } from '../members/store.js';
 import { qr } from '../pictures/qr.js';
-import { dateText, signedByText } from '../words/en/inductions.js';
+import { dateText, INDUCTION_FORM_ERRORS, signedByText } from '../words/en/inductions.js';
+import { cardCodeText, typedCardCode } from './card-code.js';
 import { newCard } from './new-card.js';
 import { signOffsOf } from './sign-off-store.js';
 import { cardOf, memberOfCard } from './store.js';
 import { stateOf } from './views.js';
+
+const CODE_TYPED_MAX = 80;
 
 /** One's own card: what stands, and a code by which a steward can see whether it still does. */
 export async function showCard(request: FastifyRequest, reply: FastifyReply, house: House) {
@@ -41,6 +45,7 @@ export async function showCard(request: FastifyRequest, reply: FastifyReply, hou
           'QR code for a steward to verify this card',
         ),
         issued: dateText(card.issuedAt, zone),
+        code: cardCodeText(card.code),
       }),
     },
   );
@@ -50,6 +55,33 @@ export async function showCard(request: FastifyRequest, reply: FastifyReply, hou
 export async function postCard(request: FastifyRequest, reply: FastifyReply, house: House) {
   await transact(house.database, (tx) => newCard({ actor: actorOf(request), now: house.now(), tx }));
   return reply.redirect('/inductions/card', 303);
+}
+
+/** For a steward who cannot read the QR code: the code is typed, and leads to the card. */
+export async function showVerifyTyped(request: FastifyRequest, reply: FastifyReply, house: House) {
+  if (!may(actorOf(request), 'sign-off-see', { ownerId: 'anybody' })) throw refused('not-found');
+  const { code = '' } = request.query as { code?: unknown };
+  const typed = typeof code === 'string' ? code.trim().slice(0, CODE_TYPED_MAX) : '';
+  const { database } = house;
+  const known = await memberOfCard(database, typed);
+  const kept = known === undefined ? typedCardCode(typed) : typed;
+  if (known !== undefined || (await memberOfCard(database, kept)) !== undefined) {
+    return reply.redirect(`/verify/${kept}`, 303);
+  }
+  const errors = typed === '' ? {} : { code: INDUCTION_FORM_ERRORS.cardCode };
+  return sendSheet(
+    request,
+    typed === '' ? reply : reply.code(404),
+    house,
+    'inductions/verify-typed',
+    {
+      title: 'Verify a card',
+      kicker: 'Inductions',
+      current: 'inductions',
+      ...(typed !== '' && { errorSummary: summaryOfErrors(errors) }),
+    },
+    { code: typed, errors },
+  );
 }
 
 /** What a card's code leads to: the sign-offs of its member as they stand now, for stewards alone. */

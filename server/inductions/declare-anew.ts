@@ -63,7 +63,7 @@ export async function declareAnew(ctx: Ctx, given: DeclaredAnew): Promise<string
     action: 'stewarding-declared-anew',
     subjectKind: 'sign-off',
     subjectId: id,
-    details: { memberId, competence: STEWARDING, version, founding: true, anew: true },
+    details: { memberId, competence: STEWARDING, title, version, founding: true, anew: true },
   });
   const others = (await activeOfRoles(tx, ['steward', 'admin'])).filter((other) => other !== memberId);
   await notify(tx, {

@@ -42,7 +42,7 @@ export async function declareFounding(
     if (induction === undefined) {
       return refuse('not-found', { field: 'competences', figures: { what: 'competence' } });
     }
-    const { version, refreshMonths } = induction;
+    const { version, title, refreshMonths } = induction;
     const id = await insertSignOff(tx, {
       memberId,
       competence,
@@ -61,7 +61,7 @@ export async function declareFounding(
       action: 'founding-declaration',
       subjectKind: 'sign-off',
       subjectId: id,
-      details: { memberId, competence, version, founding: true },
+      details: { memberId, competence, title, version, founding: true },
     });
     ids.push(id);
   }

@@ -72,6 +72,7 @@ export async function showInductions(request: FastifyRequest, reply: FastifyRepl
       }),
       historyHref: `/inductions/history/${actor.memberId}`,
       edits,
+      verifies: may(actor, 'sign-off-see', { ownerId: 'anybody' }),
       ...(edits && (await declarationsOpen(request, house))),
       ...(witnesses && {
         waiting: waiting.filter(({ memberId }) => memberId !== actor.memberId).length,

@@ -1,7 +1,7 @@
 import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify';
 import type { House } from '../http/house.js';
 import { postAnew, showAnew } from './anew-pages.js';
-import { postCard, showCard, showVerify } from './card-pages.js';
+import { postCard, showCard, showVerify, showVerifyTyped } from './card-pages.js';
 import { postDeclaration, showDeclaration } from './declaration-pages.js';
 import { postEdit, postNew, showEdit, showNew } from './edit-pages.js';
 import { postRevoke, showHistory, showRevoke } from './history-pages.js';
@@ -26,6 +26,7 @@ const PAGES: { readonly [path: string]: readonly [Page | null, Page | null] } = 
   '/inductions/:competence/witness': [null, postWitness],
   '/inductions/:competence/withdraw': [null, postWithdraw],
   '/inductions/:competence/:part': [showPart, postPart],
+  '/verify': [showVerifyTyped, null],
   '/verify/:code': [showVerify, null],
 };
 

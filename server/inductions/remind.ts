@@ -1,12 +1,10 @@
 import type { Tx } from '../database/transaction.js';
 import { type Listener, type SignOffEnded, tell } from '../listeners.js';
 import { notify } from '../notices/notify.js';
+import { REMINDED_DAYS_BEFORE } from './lapses-soon.js';
 import { takeReminders } from './sign-off-store.js';
 
 const DAY_MS = 86_400_000;
-
-/** Time enough to read again and to find a witness; common practice, no source. */
-export const REMINDED_DAYS_BEFORE = 30;
 
 /**
  * Tells members of sign-offs that lapse soon, and of those that have lapsed what rested on them. Each is told

@@ -45,7 +45,7 @@ export async function revoke(
     action: 'sign-off-revoked',
     subjectKind: 'sign-off',
     subjectId: signOffId,
-    details: { memberId, competence },
+    details: { memberId, competence, title: held.title },
   });
   await notify(tx, {
     memberIds: [memberId],

@@ -67,11 +67,9 @@ export const signOffReply = z
     version: z.int().meta({ description: 'Of the contents it was given for.' }),
     state: z.enum(['standing', 'lapsed', 'revoked', 'refreshed']),
     founding: z.boolean().meta({ description: 'Declared by the member, without a witness.' }),
-    anew: z
-      .boolean()
-      .meta({
-        description: 'Such a declaration made because nobody stewarded any more; else at the founding.',
-      }),
+    anew: z.boolean().meta({
+      description: 'Such a declaration made because nobody stewarded any more; else at the founding.',
+    }),
     signedBy: z.string(),
     signedByName: z.string(),
     signedAt: instant,
@@ -162,18 +160,12 @@ export const signOffBody = z
   .strictObject({
     memberId: id,
     competence: competenceName,
-    note: text(1000)
-      .nullable()
-      .default(null)
-      .meta({
-        description: 'What was seen done. May be left out only with the whole checklist in witnessed.',
-      }),
-    requestId: id
-      .nullable()
-      .default(null)
-      .meta({
-        description: 'The request for a witness that this answers; it has to be open. Else any open one is.',
-      }),
+    note: text(1000).nullable().default(null).meta({
+      description: 'What was seen done. May be left out only with the whole checklist in witnessed.',
+    }),
+    requestId: id.nullable().default(null).meta({
+      description: 'The request for a witness that this answers; it has to be open. Else any open one is.',
+    }),
     eighteenOrOlder: z
       .boolean()
       .default(true)

@@ -1,5 +1,6 @@
 import type { Queryable } from '../database/queryable.js';
 import type { Tx } from '../database/transaction.js';
+import { REMINDED_PART } from './lapses-soon.js';
 
 /** A sign-off with how it stands now; what it was is never rewritten. */
 export interface SignOff {
@@ -155,8 +156,8 @@ export interface Reminded {
 }
 
 /**
- * Marks the sign-offs that lapse in (after, until] and of which nobody was reminded in this way yet. Two processes
- * at once meet on the same row, and the later one gets nothing.
+ * Marks the sign-offs that lapse in (after, until] and of which nobody was reminded in this way yet; that one lapses
+ * soon is said at the earliest in the last quarter of its interval. Two processes at once meet on the same row, and the later one gets nothing.
  */
 export async function takeReminders(
   tx: Tx,
@@ -169,6 +170,7 @@ export async function takeReminders(
        insert into sign_off_reminder (sign_off_id, kind, sent_at)
        select s.id, $1, $4 from sign_off s
        where s.valid_until > $2 and s.valid_until <= $3
+         and ($1 <> 'lapses-soon' or s.valid_until - (s.valid_until - s.signed_at) / $5 <= $4)
          and not exists (select from sign_off_end e where e.sign_off_id = s.id)
          and not exists (select from sign_off_reminder r where r.sign_off_id = s.id and r.kind = $1)
        order by s.id
@@ -178,7 +180,7 @@ export async function takeReminders(
      select s.id as "signOffId", s.member_id as "memberId", s.competence, v.title, s.valid_until as "validUntil"
      from taken t join sign_off s on s.id = t.sign_off_id
      join induction_version v on v.competence = s.competence and v.version = s.version order by s.member_id, s.id`,
-    [kind, after, until, at],
+    [kind, after, until, at, REMINDED_PART],
   );
 }
 

@@ -83,7 +83,7 @@ export async function signOff(ctx: Ctx, wanted: SignOffWanted): Promise<string |
     action: 'signed-off',
     subjectKind: 'sign-off',
     subjectId: id,
-    details: { memberId, competence, version, checklist: wanted.witnessed.length > 0 },
+    details: { memberId, competence, title, version, checklist: wanted.witnessed.length > 0 },
   });
   await notify(tx, {
     memberIds: [memberId],

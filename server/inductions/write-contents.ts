@@ -29,7 +29,7 @@ export async function addCompetence(ctx: Ctx, wanted: ContentsWanted): Promise<n
     action: 'competence-added',
     subjectKind: 'competence',
     subjectId: wanted.competence,
-    details: { competence: wanted.competence, refreshMonths: wanted.refreshMonths },
+    details: { competence: wanted.competence, title: wanted.title, refreshMonths: wanted.refreshMonths },
   });
   return 1;
 }
@@ -63,7 +63,7 @@ export async function writeContents(
     action: 'induction-written',
     subjectKind: 'competence',
     subjectId: competence,
-    details: { competence, version, refreshMonths: wanted.refreshMonths },
+    details: { competence, title: wanted.title, version, refreshMonths: wanted.refreshMonths },
   });
   return version;
 }

@@ -43,7 +43,7 @@ export const importPages: FastifyPluginAsync<House> = async (pages, house) => {
       reply,
       house,
       'members/import-seen',
-      { title: 'What is in the table', kicker: 'Members' },
+      { title: 'What is in the table', kicker: 'Members', current: 'members' },
       { carried, ...seenLines(seen) },
     );
   });
@@ -96,7 +96,12 @@ async function showImport(
     reply,
     house,
     'members/import',
-    { title: 'Invite many from a table', kicker: 'Members', ...(errorSummary && { errorSummary }) },
+    {
+      title: 'Invite many from a table',
+      kicker: 'Members',
+      current: 'members',
+      ...(errorSummary && { errorSummary }),
+    },
     {},
   );
 }

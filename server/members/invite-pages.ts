@@ -8,12 +8,14 @@ import { refused } from '../http/refused.js';
 import { sendSheet } from '../http/sheet.js';
 import { Refusal } from '../reasons.js';
 import type { ErrorSummaryView } from '../views.js';
-import { ROLE_WORDS } from '../words/en/members.js';
+import { invitedAlready, ROLE_WORDS } from '../words/en/members.js';
 import { inviteForm } from './form-fields.js';
 import { invite } from './invite.js';
 import { linkAddress } from './link-address.js';
 import { sendLink } from './link-sheet.js';
+import { type Invitation, invitationWaiting } from './links.js';
 import { may, mayAtAll } from './permissions.js';
+import { emailKey } from './store.js';
 
 /** Inviting one person: the form, then the link, once. */
 export const invitePages: FastifyPluginAsync<House> = async (pages, house) => {
@@ -25,6 +27,11 @@ export const invitePages: FastifyPluginAsync<House> = async (pages, house) => {
     if (errors !== undefined) {
       const errorSummary = summaryOfErrors(errors);
       return showForm(request, reply.code(422), house, { given, errors, errorSummary });
+    }
+    const waiting = await invitationWaiting(house.database, emailKey(value.email), house.now());
+    if (waiting !== undefined && given.again !== waiting.id) {
+      if (!mayAtAll(actor, 'member-invite')) throw refused('not-found');
+      return showForm(request, reply.code(409), house, { given, waiting });
     }
     const outcome = await transact(house.database, (tx) =>
       invite({ actor, now: house.now(), tx, stewardsAt: house.stewardsAt }, value),
@@ -49,13 +56,15 @@ interface Shown {
   readonly given?: FieldErrors;
   readonly errors?: FieldErrors;
   readonly errorSummary?: ErrorSummaryView;
+  /** What a new link would make worthless: asked about once. */
+  readonly waiting?: Invitation;
 }
 
 async function showForm(
   request: FastifyRequest,
   reply: FastifyReply,
   house: House,
-  { given = {}, errors = {}, errorSummary }: Shown,
+  { given = {}, errors = {}, errorSummary, waiting }: Shown,
 ) {
   const actor = actorOf(request);
   if (!mayAtAll(actor, 'member-invite')) throw refused('not-found');
@@ -65,8 +74,15 @@ async function showForm(
     reply,
     house,
     'members/invite',
-    { title: 'Invite somebody', kicker: 'Members', ...(errorSummary && { errorSummary }) },
     {
+      title: 'Invite somebody',
+      kicker: 'Members',
+      current: 'members',
+      ...(errorSummary && { errorSummary }),
+      ...(waiting && { notices: [invitedAlready(waiting, await house.timeZone())] }),
+    },
+    {
+      again: waiting?.id,
       email: given.email ?? '',
       displayName: given.displayName ?? '',
       roles: roles.map((role) => ({

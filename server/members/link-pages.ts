@@ -1,16 +1,19 @@
 import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify';
 import { type FieldErrors, readForm, summaryOfErrors, summaryOfRefusal } from '../http/form.js';
 import type { House } from '../http/house.js';
-import { limitSignedOut } from '../http/rate-limit.js';
+import { addressOf, limitSignedOut } from '../http/rate-limit.js';
 import { refused } from '../http/refused.js';
 import { sendSheet } from '../http/sheet.js';
+import { leadOn } from '../http/told-once.js';
 import { Refusal } from '../reasons.js';
 import type { ErrorSummaryView } from '../views.js';
 import { ROLE_WORDS } from '../words/en/members.js';
 import { acceptInvitation } from './accept-invitation.js';
 import { joinForm, passwordForm } from './form-fields.js';
+import { keepSignedIn } from './keep-signed-in.js';
 import { openInvitation, openReset } from './links.js';
 import { resetPassword } from './reset-password.js';
+import { signIn } from './sign-in.js';
 
 interface LinkParams {
   readonly Params: { readonly token: string };
@@ -36,7 +39,8 @@ export const linkPages: FastifyPluginAsync<House> = async (pages, house) => {
     if (errors !== undefined)
       return showInvitation(request, reply.code(422), house, token, wrong(given, errors));
     const outcome = await acceptInvitation(house, { token, ...value });
-    if (!(outcome instanceof Refusal)) return reply.redirect('/sign-in?just=joined', 303);
+    if (!(outcome instanceof Refusal))
+      return signInWhoJoined(request, reply, house, { ...outcome, ...value });
     return showInvitation(request, reply.code(outcome.status), house, token, why(given, outcome));
   });
 
@@ -53,6 +57,22 @@ export const linkPages: FastifyPluginAsync<House> = async (pages, house) => {
     return showReset(request, reply.code(outcome.status), house, token, why(given, outcome));
   });
 };
+
+/** By the password just chosen and no other way than everybody's, so that its limits and its trail hold here too. */
+async function signInWhoJoined(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  house: House,
+  {
+    memberId,
+    email,
+    password,
+  }: { readonly memberId: string; readonly email: string; readonly password: string },
+): Promise<FastifyReply> {
+  const signedIn = await signIn(request.server, house, { email, password, address: addressOf(request) });
+  if (signedIn instanceof Refusal) return reply.redirect('/sign-in?just=joined', 303);
+  return leadOn(keepSignedIn(reply, house, signedIn), house, { memberId }, { what: 'joined', path: '/' });
+}
 
 function wrong(given: FieldErrors, errors: FieldErrors): Shown {
   return { given, errors, errorSummary: summaryOfErrors(errors) };

@@ -57,6 +57,19 @@ export async function invitationById(db: Queryable, id: string): Promise<Invitat
   return row;
 }
 
+/** What waits for an address and has not run out; a newer invitation would take its place. */
+export async function invitationWaiting(
+  db: Queryable,
+  email: string,
+  now: Date,
+): Promise<Invitation | undefined> {
+  const [row] = await db.query<Invitation>(`${INVITATION} and l.email = $1 and l.expires_at > $2`, [
+    email,
+    now,
+  ]);
+  return row;
+}
+
 /** Invitations that nobody has come by yet, newest first. */
 export async function invitationsAfter(
   db: Queryable,

@@ -136,6 +136,7 @@ async function showMembers(request: FastifyRequest, reply: FastifyReply, house: 
     {
       title: 'Members',
       kicker: 'People',
+      current: 'members',
       notices: justDone(request),
       titleBlock: [{ label: 'Sheet', value: 'Members' }],
     },

@@ -218,8 +218,8 @@ describe('on sheets', () => {
     expect(weak.status).toBe(422);
     expect(weak.text).not.toContain('value="short"');
     const joined = await invitee.fill(path, path, { displayName: 'Ishaan', password: PASSWORD });
-    expect([joined.status, joined.headers.location]).toEqual([303, '/sign-in?just=joined']);
-    await invitee.get('/sign-in?just=joined').expect(200);
+    expect([joined.status, joined.headers.location]).toEqual([303, '/']);
+    await invitee.get('/account').expect(200);
     await invitee.get(path).expect(404);
   });
 

@@ -120,6 +120,7 @@ const ADDRESSES: { readonly [route: string]: () => string } = {
   '/inductions/:competence': () => '/inductions/press-operation',
   '/inductions/:competence/edit': () => '/inductions/press-operation/edit',
   '/inductions/:competence/:part': () => '/inductions/press-operation/3',
+  '/verify': () => '/verify',
   '/verify/:code': () => `/verify/${ids.card}`,
   '/check': () => '/check?sample=board-counter-8up',
   '/plates': () => '/plates',

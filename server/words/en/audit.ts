@@ -28,9 +28,11 @@ function before(text: string): string {
   return text === '' ? '' : `: ${text}`;
 }
 
-/** The same with a competence, by its name. */
+/** The same with a competence: by the title it had then, or one made of its name in entries of older releases. */
 function afterCompetence(told: Told, before = ': '): string {
   const competence = detail(told, 'competence');
+  const title = detail(told, 'title');
+  if (title !== '') return `${before}${title}`;
   return competence === '' ? '' : `${before}${nameOfCompetence(competence)}`;
 }
 
@@ -84,8 +86,8 @@ const ACTIONS = {
   'role-changed': (told) =>
     `changed the role of ${whom(told)}${after(told, 'from', ' from ')}${after(told, 'to', ' to ')}`,
   'reset-handed': (told) => `handed ${whom(told)} a link for a new password`,
-  'member-invited': (told) => `invited somebody${after(told, 'role', ' as ')}`,
-  'invitation-withdrawn': () => 'withdrew an invitation',
+  'member-invited': (told) => `invited ${told.about ?? 'somebody'}${after(told, 'role', ' as ')}`,
+  'invitation-withdrawn': (told) => `withdrew an invitation${told.about === null ? '' : ` of ${told.about}`}`,
   'member-joined': (told) => `joined${after(told, 'role', ' as ')}`,
   'member-suspended': (told) => `suspended ${whom(told)}`,
   'suspension-ended': (told) => `ended the suspension of ${whom(told)}`,

@@ -31,6 +31,12 @@ export const HOME_STEPS = [
   },
 ] as const;
 
+/** Said once, to who has just joined. */
+export const JUST_JOINED = {
+  word: 'welcome',
+  text: 'Your account is made and you are signed in. Next: read an induction, then ask for a witness.',
+} as const;
+
 /** Said while nobody has set the house up. */
 export const notSetUpYet = {
   verdict: 'unknown',

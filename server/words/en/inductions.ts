@@ -42,11 +42,20 @@ export const STANDING_WORDS = {
   lapsed: { word: 'has ended', verdict: 'stop' },
   revoked: { word: 'revoked', verdict: 'stop' },
   asked: { word: 'waits for a witness', verdict: 'unknown' },
+  read: { word: 'read: ask for a witness', verdict: 'unknown' },
   reading: { word: 'begun', verdict: 'unknown' },
   none: { word: 'not yet', verdict: 'unknown' },
 } as const;
 
 export type Standing = keyof typeof STANDING_WORDS;
+
+/** The first page’s next step for who is signed off for nothing and has begun nothing. */
+export const FIRST_INDUCTION = {
+  name: 'Next: an induction',
+  more: 'Nobody books or runs the press without being signed off. Read and answer, then ask for a witness.',
+  href: '/inductions',
+  button: 'Begin',
+} as const;
 
 /** What is wrong with a field of the forms of this room. */
 export const INDUCTION_FORM_ERRORS = {
@@ -59,6 +68,8 @@ export const INDUCTION_FORM_ERRORS = {
   eighteen: 'Tick it if you know that the member is eighteen or older; else they cannot be signed off.',
   eighteenOwn: 'Tick it if you are eighteen or older; else nobody can sign you off.',
   competences: 'Tick at least one.',
+  cardCode:
+    'No card has this code. A new card makes the code before it worthless: look at all of it once more.',
   why: 'Say why nobody can witness it, in 1 to 1000 characters: others will read it.',
   anew: 'Tick it if it is so; else nobody can let you steward.',
   checklist: (missing: number) =>

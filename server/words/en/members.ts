@@ -1,5 +1,6 @@
 import type { Role } from '../../context.js';
 import type { MemberState } from '../../members/store.js';
+import { momentText } from './times.js';
 
 /** What stands for the name of a member who left; names nobody, and tells one from another. */
 export function pseudonymOf(memberId: string): string {
@@ -43,6 +44,21 @@ export const MEMBER_FORM_ERRORS = {
   current: 'Give the password you have now.',
   table: 'Choose a CSV file.',
 } as const;
+
+/** Before a second invitation of one address takes the place of the first. */
+export function invitedAlready(
+  waiting: { readonly displayName: string; readonly handedBy: string; readonly expiresAt: Date },
+  timeZone: string,
+) {
+  return {
+    verdict: 'caution',
+    strong: 'This address is invited already.',
+    text:
+      `${waiting.handedBy} made a link for ${waiting.displayName}, good until ${momentText(waiting.expiresAt, timeZone)}. ` +
+      'A new link makes that one worthless: send this once more only if it is lost.',
+    alert: true,
+  } as const;
+}
 
 /** What has just been done, on the sheet it was done from. */
 export const MEMBER_NOTICES = {

@@ -29,6 +29,10 @@ const TITLES: { readonly [status: number]: string } = {
   503: 'Busy',
 };
 
+/** Said where a form was sent by who is not signed in any more: its fields are not read, and so not kept. */
+export const TYPED_IS_LOST =
+  'Nothing was changed, and what you typed is not kept here: go back in the browser and copy it before you sign in.';
+
 /** A short title for a status that carries reasons. */
 export function titleOfStatus(status: number): string {
   return TITLES[status] ?? (status < 500 ? 'Refused' : 'Something broke');

@@ -262,6 +262,10 @@ const PAGES: { readonly [route: string]: RouteRight } = {
   'GET /inductions/:competence/:part': { asks: 'induction-read' },
   'POST /inductions/:competence/:part': { asks: 'induction-answer' },
   'GET /desk': hidden('desk-see'),
+  'GET /verify': {
+    ...hidden('sign-off-see'),
+    things: { 'any card': async () => ({ subject: { ownerId: 'anybody' } }) },
+  },
   'GET /verify/:code': { asks: 'sign-off-see', seenBy: 'sign-off-see', things: CARDS },
   'GET /plates': {},
   'GET /plates/:id': onPlate('plate-see'),

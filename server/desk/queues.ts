@@ -3,6 +3,8 @@ import { signOffsLapsing } from '../inductions/sign-off-store.js';
 import { openRequests } from '../inductions/store.js';
 import { invitationsAfter } from '../members/links.js';
 import { may } from '../members/permissions.js';
+import { nextStep } from '../plates/clearance/steps.js';
+import { platesWaitingNow } from '../plates/clearance/waiting-now.js';
 import { DESK_WORDS as WORDS } from '../words/en/desk.js';
 import type { DeskQueue } from './waiting.js';
 
@@ -24,6 +26,19 @@ const bookingsToLookAt: DeskQueue = async ({ db, now, timeZone }) => {
     verdict: 'caution',
     href: `/bookings/${booking.id}`,
   }));
+};
+
+/** Plates that wait for their next step, those of the asking steward left out: another decides about them. */
+const platesToClear: DeskQueue = async ({ db, actor }) => {
+  const waiting = await platesWaitingNow(db);
+  return waiting
+    .filter(({ ownerId }) => may(actor, 'plate-clear', { ownerId }))
+    .map((plate) => ({
+      group: 'plates',
+      ...WORDS.plate(plate),
+      since: plate.since,
+      href: `/plates/${plate.plateId}/clearance/${nextStep(plate.reached) ?? 'fit'}`,
+    }));
 };
 
 /** Members who answered and ask for a witness; nobody witnesses themselves. */
@@ -68,6 +83,7 @@ const invitationsOpen: DeskQueue = async ({ db, now }) => {
 /** The queues there are, in the order of the desk. */
 export const DESK_QUEUES: readonly DeskQueue[] = [
   bookingsToLookAt,
+  platesToClear,
   witnessesWanted,
   signOffsEnding,
   invitationsOpen,

@@ -3,7 +3,7 @@ import type { Queryable } from '../database/queryable.js';
 import type { Verdict } from '../engineering/finding.js';
 
 /** Groups of the desk in their order. */
-export const DESK_GROUPS = ['today', 'people'] as const;
+export const DESK_GROUPS = ['today', 'plates', 'people'] as const;
 export type DeskGroup = (typeof DESK_GROUPS)[number];
 
 /** One thing that waits for a steward. */

@@ -83,10 +83,12 @@ export async function plainReport(
   verdict: 'clear' | 'stop',
   polymer = 'PP',
   revision = 1,
+  findings: readonly { readonly check: string; readonly verdict: string }[] = [
+    { check: 'daylight', verdict },
+  ],
 ): Promise<string> {
   const key = reportKey(accept(await checkGround(db, new Date(), null)), plateId, revision, polymer);
-  const report = { verdict, findings: [{ check: 'daylight', verdict }] };
-  await insertReport(db, key, verdict, JSON.stringify(report), LONG_AGO);
+  await insertReport(db, key, verdict, JSON.stringify({ verdict, findings }), LONG_AGO);
   return (await reportAt(db, key))?.id ?? '';
 }
 

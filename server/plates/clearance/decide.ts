@@ -68,6 +68,7 @@ export async function decide(
   if (forbidden !== undefined || plate === undefined) return forbidden ?? refuse('not-found');
   const { revision, step, decision, note } = wanted;
   if (revision > plate.latestRevision) return refuse('not-found', { figures: { what: 'revision' } });
+  if (plate.retiredAt !== null) return refuse('plate-retired');
   const ground = await checkGround(tx, now, wanted.bolsterId);
   if (ground instanceof Refusal) return ground;
   const { bolster } = ground;

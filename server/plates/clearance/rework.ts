@@ -38,6 +38,7 @@ export async function rework(
   const latest = plate.latestRevision;
   if (revision > latest) return refuse('not-found', { figures: { what: 'revision' } });
   if (revision !== latest) return refuse('revision-not-latest', { figures: { latest } });
+  if (plate.retiredAt !== null) return refuse('plate-retired');
   const ids: string[] = [];
   for (const { id: bolsterId, version: bolsterVersion } of await bolsters(tx)) {
     const thing = { plateId, revision, bolsterId, bolsterVersion };

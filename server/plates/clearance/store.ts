@@ -139,3 +139,44 @@ export async function stepsReachedBy(
   );
   return new Map(rows.map(({ plateId, reached }) => [plateId, reached]));
 }
+
+/** A plate that waits for a steward: cut, not retired, its latest revision not through all steps. */
+export interface PlateWaiting {
+  readonly plateId: string;
+  readonly name: string;
+  readonly ownerId: string;
+  readonly ownerName: string;
+  readonly revision: number;
+  /** Where it lies. */
+  readonly lies: string | null;
+  readonly reached: Exclude<Reached, 'production'>;
+  /** The last decision about it, or else its revision. */
+  readonly since: Date;
+}
+
+const WAITING_MAX = 100;
+
+/**
+ * Plates that wait for their next step on a version of a bolster, the longest first. One that was refused waits for
+ * its owner, and one that is not cut for the mill.
+ */
+export async function platesWaiting(
+  db: Queryable,
+  { bolsterId, bolsterVersion }: Pick<ClearedThing, 'bolsterId' | 'bolsterVersion'>,
+): Promise<readonly PlateWaiting[]> {
+  return await db.query<PlateWaiting>(
+    `select p.id as "plateId", p.name, p.owner_id as "ownerId", m.display_name as "ownerName",
+       p.latest_revision as revision, p.place as lies, reached, coalesce(c.decided_at, r.created_at) as since
+     from plate p join member m on m.id = p.owner_id
+     join plate_revision r on r.plate_id = p.id and r.revision = p.latest_revision
+     cross join lateral clearance_reached(p.id, p.latest_revision, $1, $2) as reached
+     left join lateral (
+       select decision, decided_at from clearance
+       where plate_id = p.id and revision = p.latest_revision and bolster_id = $1 and bolster_version = $2
+       order by place desc limit 1) c on true
+     where p.condition <> 'not-cut' and p.retired_at is null and reached <> 'production'
+       and (c.decision is null or c.decision <> 'refuse')
+     order by since, p.id limit ${WAITING_MAX}`,
+    [bolsterId, bolsterVersion],
+  );
+}

@@ -17,6 +17,7 @@ import { polymerNamed } from '../polymer-named.js';
 import { type Revision, revisionsOf } from '../store.js';
 import { visiblePlate } from '../visible-plate.js';
 import { bookingSection } from './booking-section.js';
+import { clearanceSection } from './clearance-section.js';
 import { nameSection } from './name-section.js';
 import { newRevisionSection, type RevisionTried } from './new-revision-section.js';
 import { isLatest, type PlateOnView } from './plate-on-view.js';
@@ -59,6 +60,7 @@ export async function sendPlate(
   const sections = {
     report: reportSection(seen, noReport),
     booking: bookingSection(seen),
+    clearance: await clearanceSection(seen),
     revisions: revisionsSection(seen),
     rename: nameSection(seen, tried.name, errors.name),
     newRevision: await newRevisionSection(seen, tried.revision, errors),

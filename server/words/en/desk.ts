@@ -5,6 +5,7 @@ import { clockText, dayText, spanText } from './times.js';
 
 export const GROUP_WORDS: { readonly [group in DeskGroup]: string } = {
   today: 'Needs attention',
+  plates: 'Plates to clear',
   people: 'People',
 };
 
@@ -13,6 +14,13 @@ interface Line {
   readonly more: string;
   readonly button: string;
 }
+
+/** What a plate waits for, by how far it has come. */
+const PLATE_STEPS = {
+  none: { name: 'Fit to measure', button: 'Measure' },
+  fit: { name: 'Trial to lead', button: 'Decide' },
+  trial: { name: 'Production to sign', button: 'Sign' },
+} as const;
 
 /** What waits, in words: each with its one button. */
 export const DESK_WORDS = {
@@ -24,6 +32,23 @@ export const DESK_WORDS = {
     name: `Booking needs attention: ${spanText(startsAt, endsAt, timeZone)}`,
     more: [`${displayName}.`, ...lost.map((reason) => wordReason(reason).message)].join(' '),
     button: 'See the booking',
+  }),
+  plate: ({
+    name,
+    ownerName,
+    revision,
+    lies,
+    reached,
+  }: {
+    name: string;
+    ownerName: string;
+    revision: number;
+    lies: string | null;
+    reached: 'none' | 'fit' | 'trial';
+  }): Line => ({
+    name: `${PLATE_STEPS[reached].name}: ${name}`,
+    more: `${ownerName}’s, revision ${revision}${lies === null ? '' : `; ${lies}`}`,
+    button: PLATE_STEPS[reached].button,
   }),
   witness: ({
     displayName,

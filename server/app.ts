@@ -70,13 +70,18 @@ import { clearanceRoutes } from './plates/clearance/routes.js';
 import { platePages } from './plates/pages.js';
 import { plateRoutes } from './plates/routes.js';
 import { firstRunPages } from './press/first-run-pages.js';
+import { inspectionRoutes } from './press/inspections/routes.js';
+import { mountingRoutes } from './press/mounting-routes.js';
+import { outageRoutes } from './press/outages/routes.js';
+import type { PressHouse } from './press/press-house.js';
 import { pressRoutes } from './press/routes.js';
+import { stackPartRoutes } from './press/stack-parts/routes.js';
 import { PROJECT_FOLDER } from './project-folder.js';
 import type { Settings } from './settings.js';
 import { shopPages } from './shop/pages.js';
 import { shopRoutes } from './shop/routes.js';
 import type { ShopHouse } from './shop/shop-house.js';
-import { findRulesAt, makerspaceName } from './shop/store.js';
+import { findRulesAt, makerspaceName, rulesAt } from './shop/store.js';
 import { registerViews } from './views.js';
 
 export interface Dependencies {
@@ -139,6 +144,13 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     bookingsIn,
     foresee: (proposed, actor) => foreseeRules(checking, proposed, actor),
   };
+  const press: PressHouse = {
+    ...house,
+    foreseeGround: async (_proposed, actor) => {
+      const { version: _version, ...rules } = await rulesAt(database, now());
+      return foreseeRules(checking, { rules, validFrom: now(), validUntil: null }, actor);
+    },
+  };
 
   await shareInfrastructure(app, house);
   doChoresHourly(app, house, [
@@ -156,7 +168,11 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
       await api.register(inductionRoutes, house);
       await api.register(signOffRoutes, house);
       await api.register(shopRoutes, shop);
-      await api.register(pressRoutes, house);
+      await api.register(pressRoutes, press);
+      await api.register(mountingRoutes, press);
+      await api.register(outageRoutes, house);
+      await api.register(inspectionRoutes, house);
+      await api.register(stackPartRoutes, house);
       await api.register(plateRoutes, checking);
       await api.register(clearanceRoutes, clearing);
       await api.register(bookingRoutes, checking);

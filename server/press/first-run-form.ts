@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { BolsterFacts, PressFacts, TappedHole } from '../engineering/press-facts.js';
+import { type FieldErrors, type ReadForm, readForm } from '../http/form.js';
 import { quantity, wholeQuantity } from '../http/quantity.js';
 import { exactText, text } from '../http/text.js';
 import { passwordFault } from '../members/password-rules.js';
@@ -17,72 +18,101 @@ const days = Object.fromEntries(WEEKDAYS.map((day) => [day, writtenDay])) as {
   readonly [day in (typeof WEEKDAYS)[number]]: typeof writtenDay;
 };
 
-/** Everything a house needs before the first plate can be checked, as the founding page sends it. */
-export const firstRunForm = z
-  .object({
-    email: wantedText(254, 'Give your e-mail address.').refine(
-      (email) => EMAIL.test(email),
-      'This is not an e-mail address.',
-    ),
-    displayName: wantedText(60, 'Give the name that others see.'),
-    password: z.string('Give a password.').min(1, 'Give a password.').pipe(exactText(PASSWORD_LENGTH_MAX)),
-    declared: z.literal('yes', 'Tick it, or let somebody found the makerspace who can declare it.'),
-    makerspaceName: wantedText(60, 'Give the name of the makerspace.'),
-    timeZone: wantedText(60, 'Give a time zone.').refine(isTimeZone, 'Give a name such as Europe/Dublin.'),
-    ...days,
-    pressName: wantedText(60, 'Give the press a name.'),
-    clampKind: z.enum(['hydraulic', 'toggle'], 'Choose one.'),
-    clampMinKn: quantity(0, 50_000),
-    clampMaxKn: quantity(1, 50_000),
-    tieBarsWidthMm: quantity(20, 5000),
-    tieBarsHeightMm: quantity(20, 5000),
-    platensGuided: z.enum(['yes', ''], 'Choose one.'),
-    openingStrokeMm: quantity(1, 5000),
-    screwDiameterMm: quantity(5, 300),
-    shotCm3: quantity(0.1, 100_000),
-    maxPressureMpa: quantity(1, 500),
-    maxFlowCm3PerS: quantity(0.1, 10_000),
-    barrelShots: quantity(0.5, 20),
-    nozzleOrificeMm: quantity(0.3, 30),
-    bolsterName: wantedText(60, 'Give the bolster a name.'),
-    faceWidthMm: quantity(20, 3000),
-    faceHeightMm: quantity(20, 3000),
-    faceMaterial: z.enum(['steel', 'EN AW-6082-T6', 'EN AW-7075-T6'], 'Choose one.'),
-    allowableFacePressureMpa: quantity(1, 2000),
-    thread: z.enum(['M4', 'M5', 'M6', 'M8', 'M10', 'M12'], 'Choose one.'),
-    holeColumns: wholeQuantity(1, 40),
-    holeRows: wholeQuantity(1, 40),
-    pitchXMm: quantity(1, 1000),
-    pitchYMm: quantity(1, 1000),
-    holeDepthMm: quantity(1, 200),
-    holePositionMm: quantity(0, 2),
-    sprueLengthMm: quantity(1, 300),
-    sprueNozzleEndMm: quantity(0.5, 30),
-    spruePartingFaceMm: quantity(0.5, 50),
-    minimumDaylightMm: quantity(0, 2000),
-    largestStackMm: quantity(1, 3000),
-  })
-  .superRefine((form, context) => {
-    const wrong = (field: keyof typeof form, message: string) =>
-      context.addIssue({ code: 'custom', path: [field], message });
-    const fault = passwordFault(form.password, [form.email, form.displayName, form.makerspaceName]);
-    if (fault !== undefined) wrong('password', passwordFaultText(fault));
-    if (form.clampMinKn >= form.clampMaxKn) wrong('clampMaxKn', 'Give more than the least force.');
-    if (form.minimumDaylightMm >= form.largestStackMm)
-      wrong('largestStackMm', 'Give more than the minimum daylight.');
-    if (form.sprueNozzleEndMm > form.spruePartingFaceMm) {
-      wrong(
-        'spruePartingFaceMm',
-        'The sprue opens towards the parting face: give at least its diameter at the nozzle.',
-      );
-    }
-    if ((form.holeColumns - 1) * form.pitchXMm >= form.faceWidthMm)
-      wrong('pitchXMm', 'The holes do not fit on the face.');
-    if ((form.holeRows - 1) * form.pitchYMm >= form.faceHeightMm)
-      wrong('pitchYMm', 'The holes do not fit on the face.');
-  });
+/** Everything a house needs before the first plate can be checked, as the founding page sends it; each by itself. */
+const fields = z.object({
+  email: wantedText(254, 'Give your e-mail address.').refine(
+    (email) => EMAIL.test(email),
+    'This is not an e-mail address.',
+  ),
+  displayName: wantedText(60, 'Give the name that others see.'),
+  password: z.string('Give a password.').min(1, 'Give a password.').pipe(exactText(PASSWORD_LENGTH_MAX)),
+  declared: z.literal('yes', 'Tick it, or let somebody found the makerspace who can declare it.'),
+  makerspaceName: wantedText(60, 'Give the name of the makerspace.'),
+  timeZone: wantedText(60, 'Give a time zone.').refine(isTimeZone, 'Give a name such as Europe/Dublin.'),
+  ...days,
+  pressName: wantedText(60, 'Give the press a name.'),
+  clampKind: z.enum(['hydraulic', 'toggle'], 'Choose one.'),
+  clampMinKn: quantity(0, 50_000),
+  clampMaxKn: quantity(1, 50_000),
+  tieBarsWidthMm: quantity(20, 5000),
+  tieBarsHeightMm: quantity(20, 5000),
+  platensGuided: z.enum(['yes', ''], 'Choose one.'),
+  openingStrokeMm: quantity(1, 5000),
+  screwDiameterMm: quantity(5, 300),
+  shotCm3: quantity(0.1, 100_000),
+  maxPressureMpa: quantity(1, 500),
+  maxFlowCm3PerS: quantity(0.1, 10_000),
+  barrelShots: quantity(0.5, 20),
+  nozzleOrificeMm: quantity(0.3, 30),
+  bolsterName: wantedText(60, 'Give the bolster a name.'),
+  faceWidthMm: quantity(20, 3000),
+  faceHeightMm: quantity(20, 3000),
+  faceMaterial: z.enum(['steel', 'EN AW-6082-T6', 'EN AW-7075-T6'], 'Choose one.'),
+  allowableFacePressureMpa: quantity(1, 2000),
+  thread: z.enum(['M4', 'M5', 'M6', 'M8', 'M10', 'M12'], 'Choose one.'),
+  holeColumns: wholeQuantity(1, 40),
+  holeRows: wholeQuantity(1, 40),
+  pitchXMm: quantity(1, 1000),
+  pitchYMm: quantity(1, 1000),
+  holeDepthMm: quantity(1, 200),
+  holePositionMm: quantity(0, 2),
+  sprueLengthMm: quantity(1, 300),
+  sprueNozzleEndMm: quantity(0.5, 30),
+  spruePartingFaceMm: quantity(0.5, 50),
+  minimumDaylightMm: quantity(0, 2000),
+  largestStackMm: quantity(1, 3000),
+});
 
-export type FirstRunForm = z.output<typeof firstRunForm>;
+export type FirstRunForm = z.output<typeof fields>;
+
+/** The founding form as it was sent, with everything that is wrong with it at once, in the order of its fields. */
+export function readFirstRun(body: unknown): ReadForm<FirstRunForm> {
+  const read = readForm(fields, body);
+  const errors = { ...faultsBetween(soundOnes(read.given)), ...read.errors };
+  if (read.value !== undefined && Object.keys(errors).length === 0) return read;
+  const order = Object.keys(fields.shape);
+  const sorted = Object.entries(errors).sort(([a], [b]) => order.indexOf(a) - order.indexOf(b));
+  return { given: read.given, errors: Object.fromEntries(sorted) };
+}
+
+/** The fields that are right by themselves. */
+function soundOnes(given: { readonly [field: string]: string }): Partial<FirstRunForm> {
+  return Object.fromEntries(
+    Object.entries(fields.shape).flatMap(([name, schema]) => {
+      const parsed = schema.safeParse(given[name]);
+      return parsed.success ? [[name, parsed.data]] : [];
+    }),
+  );
+}
+
+const atLeast = (a: number | undefined, b: number | undefined) =>
+  a !== undefined && b !== undefined && a >= b;
+
+/** What is wrong between fields, as far as those it is about are right by themselves. */
+function faultsBetween(form: Partial<FirstRunForm>): FieldErrors {
+  const { email = '', displayName = '', makerspaceName = '', password } = form;
+  const weak = password && passwordFault(password, [email, displayName, makerspaceName]);
+  const tooWide = (count = 0, pitchMm = 0, faceMm = Number.POSITIVE_INFINITY) =>
+    (count - 1) * pitchMm >= faceMm;
+  return {
+    ...(weak && { password: passwordFaultText(weak) }),
+    ...(atLeast(form.clampMinKn, form.clampMaxKn) && { clampMaxKn: 'Give more than the least force.' }),
+    ...(atLeast(form.minimumDaylightMm, form.largestStackMm) && {
+      largestStackMm: 'Give more than the minimum daylight.',
+    }),
+    ...(atLeast(form.sprueNozzleEndMm, form.spruePartingFaceMm) &&
+      form.sprueNozzleEndMm !== form.spruePartingFaceMm && {
+        spruePartingFaceMm:
+          'The sprue opens towards the parting face: give at least its diameter at the nozzle.',
+      }),
+    ...(tooWide(form.holeColumns, form.pitchXMm, form.faceWidthMm) && {
+      pitchXMm: 'The holes do not fit on the face.',
+    }),
+    ...(tooWide(form.holeRows, form.pitchYMm, form.faceHeightMm) && {
+      pitchYMm: 'The holes do not fit on the face.',
+    }),
+  };
+}
 
 export function shopRulesOf(form: FirstRunForm): ShopRules {
   return {

@@ -1,13 +1,13 @@
 import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify';
 import { transact } from '../database/transaction.js';
-import { type FieldErrors, readForm, summaryOfErrors } from '../http/form.js';
+import { type FieldErrors, summaryOfErrors } from '../http/form.js';
 import type { House } from '../http/house.js';
 import { accept, refused } from '../http/refused.js';
 import { sendSheet } from '../http/sheet.js';
 import { leadOn } from '../http/told-once.js';
 import { hashPassword } from '../members/password-hash.js';
 import { type CellWords, FIRST_RUN_SECTIONS, FOUNDING_DECLARATION } from '../words/en/first-run.js';
-import { firstRunForm } from './first-run-form.js';
+import { readFirstRun } from './first-run-form.js';
 import { found, isLinkGood } from './found.js';
 
 const LABELS = Object.fromEntries(
@@ -30,7 +30,7 @@ export const firstRunPages: FastifyPluginAsync<House> = async (pages, house) => 
   pages.post<LinkParams>('/first-run/:token', { config: { open: true } }, async (request, reply) => {
     const { token } = request.params;
     if (!(await isLinkGood(database, token))) throw refused('first-run-link-spent');
-    const { given, value, errors } = readForm(firstRunForm, request.body);
+    const { given, value, errors } = readFirstRun(request.body);
     if (errors !== undefined) return showForm(request, reply.code(422), house, given, errors);
     const passwordHash = await hashPassword(value.password);
     accept(

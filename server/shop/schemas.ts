@@ -33,31 +33,35 @@ export const rulesListReply = z.object({ items: z.array(rulesVersion), next: z.n
 
 const verdict = z.enum(['clear', 'caution', 'stop', 'unknown']);
 
-export const rulesPreviewReply = z
-  .object({
+/** What a change does to what stands: bookings that no longer fit, plates that get another verdict. */
+export const foreseenReply = z.object({
+  bookings: z.array(
+    z.object({
+      bookingId: id,
+      displayName: z.string(),
+      startsAt: instant,
+      endsAt: instant,
+      reasons: z.array(z.object({ code: z.enum(REASON_CODES), message: z.string(), fix: z.string() })),
+    }),
+  ),
+  plates: z.array(
+    z.object({
+      plateId: id,
+      displayName: z.string().meta({ description: 'Who has booked it.' }),
+      revision: z.int(),
+      polymer: z.string(),
+      before: verdict,
+      after: verdict.nullable().meta({ description: 'Null where there was no time to look.' }),
+    }),
+  ),
+});
+
+export const rulesPreviewReply = foreseenReply
+  .extend({
     basedOn: z.int(),
     validFrom: instant,
     validUntil: instant.nullable(),
     changed: z.array(z.enum(RULE_NAMES as [string, ...string[]])),
-    bookings: z.array(
-      z.object({
-        bookingId: id,
-        displayName: z.string(),
-        startsAt: instant,
-        endsAt: instant,
-        reasons: z.array(z.object({ code: z.enum(REASON_CODES), message: z.string(), fix: z.string() })),
-      }),
-    ),
-    plates: z.array(
-      z.object({
-        plateId: id,
-        displayName: z.string().meta({ description: 'Who has booked it.' }),
-        revision: z.int(),
-        polymer: z.string(),
-        before: verdict,
-        after: verdict.nullable().meta({ description: 'Null where there was no time to look.' }),
-      }),
-    ),
   })
   .meta({ id: 'ShopRulesPreview' });
 

@@ -11,6 +11,7 @@ import {
 import { momentText, spanText } from '../words/en/times.js';
 import { wordReason } from '../words/index.js';
 import type { Closure } from './closure-store.js';
+import type { Foreseen } from './foreseen.js';
 import type { LookedAhead } from './look-ahead.js';
 import { RULE_NAMES, type ShopRules, WEEKDAYS } from './rules.js';
 import type { RulesVersion } from './store.js';
@@ -92,6 +93,13 @@ export function foreseenView({ proposal, foreseen }: LookedAhead, timeZone: stri
     changes: changeRows(proposal.instead, proposal.rules, proposal.changed),
     from: momentText(proposal.validFrom, timeZone),
     ...(proposal.validUntil !== null && { until: momentText(proposal.validUntil, timeZone) }),
+    ...affectedView(foreseen, timeZone),
+  };
+}
+
+/** Bookings that no longer fit and plates that get another verdict, for the partial `foreseen`. */
+export function affectedView(foreseen: Foreseen, timeZone: string) {
+  return {
     bookingsHeading: bookingsAffected(foreseen.bookings.length),
     bookings: foreseen.bookings.map(({ bookingId, displayName, reasons, ...span }) => ({
       href: `/bookings/${bookingId}`,

@@ -3,7 +3,7 @@ import { wordReason } from '../words/index.js';
 import type { Closure } from './closure-store.js';
 import type { Foreseen } from './foreseen.js';
 import type { Proposal } from './propose-rules.js';
-import type { closureReply, rulesPreviewReply, rulesReply } from './schemas.js';
+import type { closureReply, foreseenReply, rulesPreviewReply, rulesReply } from './schemas.js';
 import type { RulesVersion } from './store.js';
 
 export function rulesView({
@@ -19,7 +19,7 @@ export function rulesView({
 /** What a change does, on the wire. */
 export function previewView(
   { changed, validFrom, validUntil }: Proposal,
-  { bookings, plates }: Foreseen,
+  foreseen: Foreseen,
   basedOn: number,
 ): z.output<typeof rulesPreviewReply> {
   return {
@@ -27,6 +27,13 @@ export function previewView(
     validFrom,
     validUntil,
     changed: [...changed],
+    ...foreseenOnWire(foreseen),
+  };
+}
+
+/** What a change does to what stands, on the wire. */
+export function foreseenOnWire({ bookings, plates }: Foreseen): z.output<typeof foreseenReply> {
+  return {
     bookings: bookings.map(({ bookingId, displayName, startsAt, endsAt, reasons }) => ({
       bookingId,
       displayName,

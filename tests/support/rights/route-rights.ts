@@ -1,8 +1,11 @@
 import { gzipSync } from 'node:zlib';
 import type { Action } from '../../../server/members/permissions.js';
 import { sampleDxf, usualFacts } from '../plate-bodies.js';
+import { bolsterOnWire } from '../../../server/press/views.js';
+import { demoPress, keyedBolster } from '../gullwing.js';
 import { TEST_PASSWORD } from '../sign-in.js';
 import {
+  BOLSTERS,
   BOOKINGS,
   CARDS,
   CLOSURES,
@@ -10,9 +13,11 @@ import {
   MEMBERS,
   NOTHING,
   NOTICES,
+  OUTAGES,
   PLATES,
   ROLES_WISHED,
   SIGN_OFFS,
+  STACK_PARTS,
   type Thing,
   type Things,
   WITNESS_REQUESTS,
@@ -68,6 +73,7 @@ const signOffs = (asks: Action, body?: RouteRight['body']): RouteRight => ({
 const EMPTY_TABLE = gzipSync('name,email').toString('base64url');
 
 const DRAWING = sampleDxf('tile-spacer-4up');
+const BOLSTER_FACTS = bolsterOnWire(keyedBolster);
 
 /** The plate's own form, without a new drawing: the one it has is measured again. */
 const PLATE_FORM = {
@@ -161,6 +167,69 @@ const API: { readonly [route: string]: RouteRight } = {
   'GET /closures': { asks: 'shop-rules-see' },
   'POST /closures': { asks: 'shop-rules-edit', body: () => ({ ...span, note: 'Away' }) },
   'DELETE /closures/:id': { asks: 'shop-rules-edit', things: CLOSURES },
+  'GET /press': { asks: 'press-see' },
+  'GET /press/versions': { asks: 'press-see' },
+  'POST /press/preview': { asks: 'press-edit', body: () => ({ facts: demoPress, basedOn: 999 }) },
+  'POST /press/versions': {
+    asks: 'press-edit',
+    body: () => ({ facts: demoPress, basedOn: 999, why: 'for the matrix' }),
+  },
+  'GET /bolsters/:id': { asks: 'press-see', things: BOLSTERS },
+  'GET /bolsters/:id/versions': { asks: 'press-see', things: BOLSTERS },
+  'POST /bolsters': {
+    asks: 'press-edit',
+    body: () => ({ name: 'Keyed', facts: BOLSTER_FACTS, why: 'for the matrix' }),
+  },
+  'POST /bolsters/:id/preview': {
+    asks: 'press-edit',
+    things: BOLSTERS,
+    body: () => ({ facts: BOLSTER_FACTS, basedOn: 999 }),
+  },
+  'POST /bolsters/:id/versions': {
+    asks: 'press-edit',
+    things: BOLSTERS,
+    body: () => ({ facts: BOLSTER_FACTS, basedOn: 999, why: 'for the matrix' }),
+  },
+  'POST /bolsters/:id/mounting/preview': {
+    asks: 'press-edit',
+    things: BOLSTERS,
+    body: () => ({ insteadOf: null }),
+  },
+  'POST /bolsters/:id/mounting': {
+    asks: 'press-edit',
+    things: BOLSTERS,
+    body: () => ({ insteadOf: null, why: 'for the matrix' }),
+  },
+  'GET /equipment': { asks: 'press-see' },
+  'GET /outages': { asks: 'press-see' },
+  'POST /outages': {
+    asks: 'press-service',
+    things: OUTAGES,
+    body: () => ({ equipmentId: '00000000-0000-0000-0000-000000000000', ...span, reason: 'Oil' }),
+  },
+  'DELETE /outages/:id': { asks: 'press-service', things: OUTAGES },
+  'GET /inspections': { asks: 'press-see' },
+  'POST /inspections': {
+    asks: 'press-edit',
+    body: () => ({ inspectedOn: '2020-01-02', inspectedBy: 'Somebody', intervalMonths: 12, note: 'Fine' }),
+  },
+  'GET /stack-parts': { asks: 'press-see' },
+  'POST /stack-parts': {
+    asks: 'stock-keep',
+    body: () => ({
+      kind: 'packer',
+      name: newAddress(),
+      thicknessMm: 8,
+      widthMm: 150,
+      heightMm: 120,
+      material: 'steel',
+    }),
+  },
+  'PATCH /stack-parts/:id': {
+    asks: 'stock-keep',
+    things: STACK_PARTS,
+    body: () => ({ basedOn: 1, place: 'Bay 2' }),
+  },
   'GET /plates': {},
   'POST /plates': { asks: 'plate-submit', body: () => ({ name: 'None', dxf: '0', ...usualFacts }) },
   'GET /plates/:id': onPlate('plate-see'),

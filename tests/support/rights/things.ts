@@ -6,6 +6,8 @@ import { insertInvitations } from '../../../server/members/links.js';
 import { newLink } from '../../../server/members/one-time-link.js';
 import type { Subject } from '../../../server/members/permissions.js';
 import { notify } from '../../../server/notices/notify.js';
+import { insertOutage } from '../../../server/press/outages/store.js';
+import { insertStackPart } from '../../../server/press/stack-parts/store.js';
 import { insertClosure } from '../../../server/shop/closure-store.js';
 import type { TestHouse } from '../app.js';
 import { clearedReport, type PlainRows, plainPlate, plainReport } from '../plain-rows.js';
@@ -195,6 +197,43 @@ export const CLOSURES: Things = {
     const endsAt = new Date(startsAt.getTime() + 3_600_000);
     const id = await transact(house.database, (tx) =>
       insertClosure(tx, { startsAt, endsAt, note: 'Away', madeBy: adminId, createdAt: house.clock.now() }),
+    );
+    return { subject: {}, params: { id } };
+  },
+};
+
+/** The bolster that is not in the press. */
+export const BOLSTERS: Things = {
+  'a bolster': async ({ house }) => {
+    const [row] = await house.database.query<{ id: string }>('select id from bolster where not mounted limit 1');
+    return { subject: {}, params: { id: row?.id ?? '' } };
+  },
+};
+
+let outages = 0;
+
+export const OUTAGES: Things = {
+  'a time out of service': async ({ house, rows, adminId }) => {
+    outages += 1;
+    const startsAt = new Date(Date.UTC(2091, 0, outages));
+    const endsAt = new Date(startsAt.getTime() + 3_600_000);
+    const given = { equipmentId: rows.equipmentId, startsAt, endsAt, reason: 'Oil', madeBy: adminId };
+    const id = await transact(house.database, (tx) =>
+      insertOutage(tx, { ...given, createdAt: house.clock.now() }),
+    );
+    return { subject: {}, params: { id } };
+  },
+};
+
+let stackPartsMade = 0;
+
+export const STACK_PARTS: Things = {
+  'a packer': async ({ house, adminId }) => {
+    stackPartsMade += 1;
+    const metal = { kind: 'packer', thicknessMm: 8, widthMm: 150, heightMm: 120, material: 'steel' } as const;
+    const label = { name: `Packer ${stackPartsMade}`, parallelWithinMm: null, place: '', note: '' };
+    const id = await transact(house.database, (tx) =>
+      insertStackPart(tx, { ...metal, ...label, madeBy: adminId, at: house.clock.now() }),
     );
     return { subject: {}, params: { id } };
   },

@@ -7,7 +7,7 @@ import type { MeasuredDrawing } from '../../server/engineering/drawing/measured-
 import { CHECKS, type CheckName, type Finding } from '../../server/engineering/finding.js';
 import { checkPlate, type PlateCheckInput, worstOf } from '../../server/engineering/plate-check.js';
 import { findPolymer, POLYMERS, type Polymer } from '../../server/engineering/polymers/polymers.js';
-import { ALLOYS } from '../../server/engineering/press-facts.js';
+import { ALLOYS, CUTTER_FORMS, MILLED_FEATURES } from '../../server/engineering/press-facts.js';
 import { PROJECT_FOLDER } from '../../server/project-folder.js';
 import { wordFinding } from '../../server/words/index.js';
 import { demoBolster, demoPress, demoRules, keyedBolster, samplePlate } from '../support/gullwing.js';
@@ -139,6 +139,13 @@ describe('a plate check', () => {
 
 describe('whatever the plate', () => {
   const numbers = fc.double({ min: 0.5, max: 200, noNaN: true });
+  const cutter = fc.record({
+    feature: fc.constantFrom(null, ...MILLED_FEATURES),
+    form: fc.constantFrom(null, ...CUTTER_FORMS),
+    diameterMm: fc.constantFrom(null, 0.1, 3, 50),
+    taperDeg: fc.constantFrom(null, 0.1, 30),
+  });
+  const cutterLists = fc.array(cutter, { maxLength: 3 });
   const screwSizes = ['M3', 'M4', 'M5', 'M6', 'M8', 'M10', 'M12', 'M16'];
 
   it('no figure of any finding is infinite or not a number, and margins agree with verdicts', () => {
@@ -153,6 +160,8 @@ describe('whatever the plate', () => {
           thicknessMm: numbers,
           facingMm: fc.constantFrom(0, 5, 30),
           packerMm: fc.constantFrom(0, 4),
+          draftDeg: fc.constantFrom(null, 0, 1.5, 30),
+          cutters: cutterLists,
         }),
         fc.record({ lengthMm: numbers, sinkMm: fc.option(fc.double({ min: 0, max: 60, noNaN: true })) }),
         fc.record({ minKn: fc.constantFrom(1, 50, 400), maxKn: fc.constantFrom(60, 500, 5000) }),
@@ -160,6 +169,7 @@ describe('whatever the plate', () => {
           const plate = {
             ...{ thicknessMm: stack.thicknessMm, alloy, partHeightMm: null },
             ...{ facingThicknessMm: stack.facingMm, packerThicknessMm: stack.packerMm },
+            ...{ draftDeg: stack.draftDeg, cutters: stack.cutters, screwGroups: [] },
             screw: { size, lengthMm, headSinkDepthMm: sinkMm, headSinkDiameterMm: null },
           };
           const press = { ...demoPress, clamp: { ...demoPress.clamp, minKn: Math.min(minKn, maxKn), maxKn } };

@@ -42,6 +42,14 @@ const drawings = new Map<string, MeasuredDrawing>(
 /** Text that no person should see. */
 const UNREADABLE = /undefined|NaN|Infinity|null|\[object|\(\)| {2}|\.\.| \./;
 
+const CUTTER = { feature: null, form: null, diameterMm: null, taperDeg: null };
+const MILLING = [
+  { draftDeg: null, cutters: [] },
+  { draftDeg: 0, cutters: [{ ...CUTTER, diameterMm: 8 }] },
+  { draftDeg: 25, cutters: [] },
+  { draftDeg: null, cutters: [{ ...CUTTER, form: 'ball', diameterMm: 0.5 } as const] },
+];
+
 describe('a report', () => {
   it('reads well, stays in its shape and holds no unreadable text, whatever the plate', () => {
     const seed = 90_211;
@@ -56,6 +64,7 @@ describe('a report', () => {
         fc.constantFrom(8, 16, 20, 50),
         fc.constantFrom(null, 2, 7, 15),
         fc.constantFrom([1, 40], [50, 500], [400, 2000]),
+        fc.constantFrom(...MILLING),
         (
           [, drawing],
           polymer,
@@ -66,12 +75,18 @@ describe('a report', () => {
           lengthMm,
           sinkMm,
           [minKn, maxKn],
+          milling,
         ) => {
           const stack = { thicknessMm, facingThicknessMm, packerThicknessMm: 0, alloy, partHeightMm: null };
           const screw = { size, lengthMm, headSinkDepthMm: sinkMm, headSinkDiameterMm: null };
           const clamp = { ...demoPress.clamp, minKn: minKn ?? 0, maxKn: maxKn ?? 0 };
           const ground = { bolster: demoBolster, press: { ...demoPress, clamp }, rules: demoRules };
-          const check = checkPlate({ drawing, plate: { ...stack, screw }, polymer, ...ground });
+          const check = checkPlate({
+            drawing,
+            plate: { ...stack, ...milling, screw, screwGroups: [] },
+            polymer,
+            ...ground,
+          });
           const report = wordReport(check, {
             ...{ drawing, polymer: polymer.symbol, bolster: { id: 'demo', version: 3 } },
           });

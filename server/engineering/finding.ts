@@ -13,7 +13,16 @@ export const CHECKS = [
   'clamp-force',
   'parting-line',
   'land-pressure',
+  'plate-floor',
+  'shot-volume',
+  'residence',
+  'gate-shear',
+  'fill-pressure',
+  'vents',
+  'release',
   'machinable',
+  'shrinkage',
+  'drying',
 ] as const;
 
 export type CheckName = (typeof CHECKS)[number];

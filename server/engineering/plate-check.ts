@@ -1,6 +1,7 @@
 import { checkClampForce } from './clamp/check-clamp-force.js';
 import { checkLandPressure } from './clamp/check-land-pressure.js';
 import { checkPartingLine } from './clamp/check-parting-line.js';
+import { checkPlateFloor } from './clamp/check-plate-floor.js';
 import { clampCaseOf } from './clamp/clamp-case.js';
 import type { MeasuredDrawing } from './drawing/measured-drawing.js';
 import { type Finding, VERDICTS_WORST_FIRST, type Verdict } from './finding.js';
@@ -16,7 +17,16 @@ import { threadDiameterMm } from './fit/fasteners/iso-261-threads.js';
 import { registerPlate } from './fit/register-plate.js';
 import type { Registration } from './fit/registration-result.js';
 import { checkMachinable } from './machining/check-machinable.js';
-import type { Polymer } from './polymers/polymers.js';
+import { checkFillPressure } from './melt/check-fill-pressure.js';
+import { checkGateShear } from './melt/check-gate-shear.js';
+import { checkResidence } from './melt/check-residence.js';
+import { checkShotVolume } from './melt/check-shot-volume.js';
+import { checkVents } from './melt/check-vents.js';
+import { meltCaseOf } from './melt/melt-case.js';
+import { checkRelease } from './part/check-release.js';
+import { checkShrinkage } from './part/check-shrinkage.js';
+import { checkDrying } from './polymers/check-drying.js';
+import type { Polymer } from './polymers/polymer.js';
 import type { BolsterFacts, CheckRules, PlateFacts, PressFacts } from './press-facts.js';
 import { dataVersion, engineVersion } from './version.js';
 
@@ -51,6 +61,7 @@ export function checkPlate(input: PlateCheckInput): PlateCheck {
   const registration = registerPlate(drawing, bolster, screwMm, rules, plate.facingThicknessMm);
   const placed = { ...input, registration };
   const clamp = clampCaseOf(input, registration, rules);
+  const melt = meltCaseOf(input);
   const findings = [
     checkFace(placed),
     checkBoltPattern(placed),
@@ -63,7 +74,16 @@ export function checkPlate(input: PlateCheckInput): PlateCheck {
     checkClampForce(drawing, clamp.force, input.polymer, input.press),
     checkPartingLine(clamp),
     checkLandPressure(clamp),
+    checkPlateFloor(clamp),
+    checkShotVolume(melt),
+    checkResidence(melt),
+    checkGateShear(melt),
+    checkFillPressure(melt),
+    checkVents(melt),
+    checkRelease({ ...input, feed: melt.feed }),
     checkMachinable(input),
+    checkShrinkage(drawing, input.polymer),
+    checkDrying(input.polymer),
   ];
   return { verdict: worstOf(findings), registration, findings, engineVersion, dataVersion };
 }

@@ -1,28 +1,13 @@
 import type { Cavity, MeasuredDrawing } from '../drawing/measured-drawing.js';
 import type { Point } from '../geometry/point.js';
-import type { Polymer } from '../polymers/polymers.js';
-
-/**
- * Thin walls and long flow take the upper half of a polymer's pressure band: walls under 1.5 mm, or a flow length of
- * more than 150 walls. Common practice, no source; the direction is published (Jake Tuczapski, Clamp tonnage, PDI
- * tech tip: the usual 2 to 5 US ton/in2 hold for walls of about 2.5 mm and ordinary flow lengths).
- */
-const THIN_WALL_MM = 1.5;
-const LONG_FLOW_RATIO = 150;
-
-/** How hard the cavities are to fill, read off the drawing. */
-export interface FlowMeasure {
-  /** Straight from the feed to the farthest point of the worst cavity, over its mean depth. */
-  readonly flowRatio: number;
-  /** The thinnest cavity's mean depth: its volume over its area, mm. */
-  readonly wallMm: number;
-}
+import type { Polymer } from '../polymers/polymer.js';
+import { type CavityPressure, cavityPressureOf, type FlowMeasure } from './cavity-pressure.js';
 
 /** What the melt pushes with, at both ends of the polymer's pressure band and in its middle. */
 export interface OpeningForce {
   readonly pressureMinMpa: number;
   readonly pressureMaxMpa: number;
-  readonly pressureBand: 'whole' | 'upper-half';
+  readonly pressureBand: CavityPressure['band'];
   readonly flow: FlowMeasure;
   readonly areaMm2: number;
   readonly safetyFactor: number;
@@ -42,33 +27,37 @@ export function areaHeldMm2(forceKn: number, pressureMpa: number, safetyFactor: 
   return (forceKn * 1000) / (pressureMpa * safetyFactor);
 }
 
-/** The opening force of a plate with a polymer; the pressure is the band of the polymer family. */
+/**
+ * The opening force of a plate with a polymer; the pressure is the polymer's band for the flow. Without a flow that
+ * follows the runners it is measured straight.
+ */
 export function openingForceOf(
   drawing: Pick<MeasuredDrawing, 'projected' | 'cavities' | 'feed'>,
   polymer: Polymer,
   safetyFactor: number,
+  flow: FlowMeasure = straightFlowOf(drawing.cavities, drawing.feed.at),
 ): OpeningForce {
-  const { min, max } = polymer.cavityPressureMpa;
-  const flow = flowMeasureOf(drawing.cavities, drawing.feed.at);
-  const isHard = flow.wallMm < THIN_WALL_MM || flow.flowRatio > LONG_FLOW_RATIO;
-  const pressureMinMpa = isHard ? (min + max) / 2 : min;
+  const { minMpa, maxMpa, band } = cavityPressureOf(polymer, flow);
   const areaMm2 = drawing.projected.areaMm2;
   const required = (pressureMpa: number) => openingForceKn(areaMm2, pressureMpa) * safetyFactor;
   return {
-    pressureMinMpa,
-    pressureMaxMpa: max,
-    pressureBand: isHard ? 'upper-half' : 'whole',
+    pressureMinMpa: minMpa,
+    pressureMaxMpa: maxMpa,
+    pressureBand: band,
     flow,
     areaMm2,
     safetyFactor,
-    requiredMinKn: required(pressureMinMpa),
-    requiredMidKn: required((pressureMinMpa + max) / 2),
-    requiredMaxKn: required(max),
+    requiredMinKn: required(minMpa),
+    requiredMidKn: required((minMpa + maxMpa) / 2),
+    requiredMaxKn: required(maxMpa),
   };
 }
 
-/** The wall and the flow ratio of the cavities that are hardest to fill. */
-function flowMeasureOf(cavities: readonly Cavity[], feed: Point): FlowMeasure {
+/**
+ * Flow as a ruler shows it: straight from the feed to the farthest point of each cavity over its mean depth, the worst
+ * of them; the wall is the thinnest cavity's mean depth.
+ */
+export function straightFlowOf(cavities: readonly Cavity[], feed: Point): FlowMeasure {
   const walls = cavities.map((cavity) => cavity.volumeMm3 / cavity.areaMm2);
   const ratios = cavities.map((cavity, i) => farthestFrom(feed, cavity) / (walls[i] as number));
   return { flowRatio: Math.max(0, ...ratios), wallMm: Math.min(...walls) };

@@ -1,17 +1,6 @@
-import type { MeasuredDrawing } from '../drawing/measured-drawing.js';
-import type { Cure, Finding, PlateChange } from '../finding.js';
-import type { BolsterFacts, PlateFacts } from '../press-facts.js';
-import { screwForChange } from './engagement.js';
-import { plateWith, stackMm, upToTenth } from './plate-with.js';
-import type { Registration } from './registration-result.js';
-import { screwSeats } from './screw-seats.js';
-
-interface DaylightInput {
-  readonly drawing: Pick<MeasuredDrawing, 'bolts' | 'sinks'>;
-  readonly plate: PlateFacts;
-  readonly bolster: BolsterFacts;
-  readonly registration: Registration;
-}
+import type { Cure, Finding } from '../finding.js';
+import { stackMm, upToTenth } from './plate-with.js';
+import { type StackedPlate, stackCure } from './stack-cure.js';
 
 /**
  * A stack this little above the minimum daylight may in truth lie below it, mm: stock, facing cuts and worn bolster
@@ -26,7 +15,7 @@ const MEASURE_BAND_MM = 0.2;
  * thick merely does not close, so its limit has no such band. The cures keep the screws in thread: a packer lies behind the insert plate, on the moving side, where it
  * leaves the sprue as long as it is but makes the screws bridge it.
  */
-export function checkDaylight(input: DaylightInput): Finding {
+export function checkDaylight(input: StackedPlate): Finding {
   const { plate, bolster } = input;
   const stack = stackMm(plate);
   const { minimumDaylightMm, largestStackMm } = bolster;
@@ -64,17 +53,17 @@ export function checkDaylight(input: DaylightInput): Finding {
   };
 }
 
-function thicker(input: DaylightInput, missingMm: number): readonly Cure[] {
+function thicker(input: StackedPlate, missingMm: number): readonly Cure[] {
   const { plate } = input;
   const addMm = upToTenth(missingMm);
   return [
-    withScrews(input, 'add-packer', addMm, { packerThicknessMm: plate.packerThicknessMm + addMm }),
-    withScrews(input, 'thicker-stock', plate.thicknessMm + addMm, { thicknessMm: plate.thicknessMm + addMm }),
+    stackCure(input, 'add-packer', addMm, { packerThicknessMm: plate.packerThicknessMm + addMm }),
+    stackCure(input, 'thicker-stock', plate.thicknessMm + addMm, { thicknessMm: plate.thicknessMm + addMm }),
   ];
 }
 
 /** What can be taken off the stack, the least trouble first: packer, facing plate, then the plate itself. */
-function thinner(input: DaylightInput, overMm: number): readonly Cure[] {
+function thinner(input: StackedPlate, overMm: number): readonly Cure[] {
   const { plate } = input;
   const offMm = upToTenth(overMm);
   const cures: Cure[] = [];
@@ -82,30 +71,9 @@ function thinner(input: DaylightInput, overMm: number): readonly Cure[] {
   const facingMm = plate.facingThicknessMm - offMm;
   const thicknessMm = plate.thicknessMm - offMm;
   if (packerMm >= 0)
-    cures.push(withScrews(input, 'thinner-packer', packerMm, { packerThicknessMm: packerMm }));
+    cures.push(stackCure(input, 'thinner-packer', packerMm, { packerThicknessMm: packerMm }));
   if (facingMm >= 0)
-    cures.push(withScrews(input, 'thinner-facing', facingMm, { facingThicknessMm: facingMm }));
-  if (thicknessMm > 0) cures.push(withScrews(input, 'thinner-stock', thicknessMm, { thicknessMm }));
+    cures.push(stackCure(input, 'thinner-facing', facingMm, { facingThicknessMm: facingMm }));
+  if (thicknessMm > 0) cures.push(stackCure(input, 'thinner-stock', thicknessMm, { thicknessMm }));
   return cures;
-}
-
-/** The change, and with it the standard screw length that then suits, where the one in hand no longer does. */
-function withScrews(input: DaylightInput, code: string, amount: number, change: PlateChange): Cure {
-  const { drawing, plate, bolster, registration } = input;
-  const changed = plateWith(plate, change);
-  const fit = screwForChange(screwSeats(drawing, changed, bolster, registration), changed, bolster);
-  const other = fit !== null && fit.lengthMm !== plate.screw.lengthMm;
-  return {
-    code,
-    amount,
-    unit: 'mm',
-    figures: {
-      stackMm: stackMm(changed),
-      screwSize: plate.screw.size,
-      screws:
-        drawing.bolts.length === 0 ? 'none' : fit === null ? 'no-length' : other ? 'other-length' : 'as-now',
-      ...(fit !== null && { screwLengthMm: fit.lengthMm, engagedMm: fit.engagedMm }),
-    },
-    change: { ...change, ...(other && { screwLengthMm: fit.lengthMm }) },
-  };
 }

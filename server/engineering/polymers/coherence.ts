@@ -46,7 +46,7 @@ function wrongSet(
 }
 
 function bandsOf(polymer: Polymer): readonly (readonly [string, Band])[] {
-  const groups = [polymer, polymer.temperatures, polymer.drying];
+  const groups = [polymer, polymer.temperatures, polymer.drying ?? {}];
   return groups.flatMap((group) =>
     Object.entries(group).flatMap(([name, value]) => (isBand(value) ? [[name, value] as const] : [])),
   );

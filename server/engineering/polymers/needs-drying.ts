@@ -1,6 +1,6 @@
 import type { Polymer } from './polymer.js';
 
-/** True when pellets from an ordinary open sack must be dried before they are moulded. */
+/** True when pellets from an ordinary open sack must be dried before they are moulded, or nobody knows. */
 export function needsDrying({ drying }: Pick<Polymer, 'drying'>): boolean {
-  return drying.needed;
+  return drying === null || drying.needed;
 }

@@ -127,10 +127,11 @@ export interface Polymer {
   /** Depth of a vent's land; melt gets into any gap deeper than its upper end. */
   readonly ventDepthMm: Band;
   readonly runnerDiameterMm: Band;
-  readonly drying: Drying;
+  /** Null: not known, as with recyclate that was washed. */
+  readonly drying: Drying | null;
 
-  /** Linear, of the cavity. */
-  readonly shrinkagePercent: Band;
+  /** Linear, of the cavity; null: not known. */
+  readonly shrinkagePercent: Band | null;
   /** Linear thermal expansion of the solid, 1e-6 per K. */
   readonly expansionPpmPerK: Band;
   /** In tension at room temperature. */
@@ -141,4 +142,6 @@ export interface Polymer {
   readonly hotShare: Band;
   /** On milled and polished metal, as the part lets go. */
   readonly frictionOnMetal: Band;
+  /** Least draft of a wall, each side. */
+  readonly draftMinDeg: Figure;
 }

@@ -3,14 +3,23 @@ import { boltPatternWords } from './checks/bolt-pattern.js';
 import type { CheckGroup, CheckWords } from './checks/check-words.js';
 import { clampForceWords } from './checks/clamp-force.js';
 import { daylightWords } from './checks/daylight.js';
+import { dryingWords } from './checks/drying.js';
 import { faceWords } from './checks/face.js';
 import { feedOnSprueWords } from './checks/feed-on-sprue.js';
+import { fillPressureWords } from './checks/fill-pressure.js';
+import { gateShearWords } from './checks/gate-shear.js';
 import { landPressureWords } from './checks/land-pressure.js';
 import { machinableWords } from './checks/machinable.js';
 import { openingStrokeWords } from './checks/opening-stroke.js';
 import { partingLineWords } from './checks/parting-line.js';
+import { plateFloorWords } from './checks/plate-floor.js';
+import { releaseWords } from './checks/release.js';
+import { residenceWords } from './checks/residence.js';
 import { screwEngagementWords } from './checks/screw-engagement.js';
 import { screwHeadsWords } from './checks/screw-heads.js';
+import { shotVolumeWords } from './checks/shot-volume.js';
+import { shrinkageWords } from './checks/shrinkage.js';
+import { ventsWords } from './checks/vents.js';
 import { wallsWords } from './checks/walls.js';
 import { quantityText } from './numbers.js';
 
@@ -26,7 +35,16 @@ const CHECK_WORDS: { readonly [check in CheckName]: CheckWords } = {
   'clamp-force': clampForceWords,
   'parting-line': partingLineWords,
   'land-pressure': landPressureWords,
+  vents: ventsWords,
+  'fill-pressure': fillPressureWords,
+  residence: residenceWords,
+  'shot-volume': shotVolumeWords,
+  'gate-shear': gateShearWords,
+  'plate-floor': plateFloorWords,
+  release: releaseWords,
   machinable: machinableWords,
+  shrinkage: shrinkageWords,
+  drying: dryingWords,
 };
 
 /** A cure in words. `change` holds the fields to try at once; null when the drawing itself must change. */

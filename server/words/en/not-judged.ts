@@ -9,7 +9,8 @@ const SUBJECTS: readonly { readonly subject: string; readonly checks: readonly s
   { subject: 'release and draft', checks: ['release'] },
   { subject: 'milling and cutters', checks: ['machinable'] },
   { subject: 'shrinkage', checks: ['shrinkage'] },
-  { subject: 'drying and changeover', checks: ['drying', 'changeover'] },
+  { subject: 'drying', checks: ['drying'] },
+  { subject: 'changing over from the resin before', checks: ['changeover'] },
 ];
 
 /**

@@ -124,4 +124,5 @@ export const polymerSchema = z.strictObject({
   strengthMpa: band(2, 120),
   hotShare: band(0.05, 1),
   frictionOnMetal: band(0.05, 1.2),
+  draftMinDeg: figure(0.25, 3),
 });

@@ -3,10 +3,14 @@ import { numberText, quantityText } from '../numbers.js';
 import type { CheckWords } from './check-words.js';
 import { figure, kilonewtons } from './figures.js';
 
+const BAND_NOTES: { readonly [band: string]: string } = {
+  'upper-half': ' (thin or long: the upper half of the band)',
+  beyond: ' (longer than 200 walls: above the usual band, in step with the flow length)',
+};
+
 function bandText(finding: Finding): string {
   const band = `${numberText(figure(finding, 'pressureMinMpa'), 0)} to ${numberText(figure(finding, 'pressureMaxMpa'), 0)} MPa`;
-  const half =
-    finding.figures.pressureBand === 'upper-half' ? ' (thin or long: the upper half of the band)' : '';
+  const half = BAND_NOTES[String(finding.figures.pressureBand)] ?? '';
   return `${finding.figures.polymer} at a mean ${band}${half} on ${squareCentimetres(finding)}, times ${figure(finding, 'safetyFactor')} for safety`;
 }
 

@@ -2,10 +2,13 @@ import type { MeasuredDrawing } from '../drawing/measured-drawing.js';
 import { inscribedDiameterMm } from '../geometry/inscribed-circle.js';
 import type { Point } from '../geometry/point.js';
 import { distanceMm, rimCrossings } from '../geometry/polyline.js';
+import { shortestWays, type Ways } from './shortest-ways.js';
 import { type Place, type Stop, type WayGraph, wayGraph } from './way-graph.js';
 
 /** One stretch of the way melt takes, all of one section. */
 export interface Stretch {
+  /** The same number for the same channel or area, whichever cavity's way leads through it. */
+  readonly place: number;
   readonly feature: 'FEED' | 'RUNNER' | 'GATE' | 'CAVITY';
   readonly lengthMm: number;
   readonly depthMm: number;
@@ -46,7 +49,7 @@ type FeedDrawing = Pick<MeasuredDrawing, 'feed' | 'ways' | 'cavities' | 'feature
  */
 export function feedSystem(drawing: FeedDrawing): FeedSystem {
   const graph = wayGraph(drawing);
-  const reach = shortestWays(graph);
+  const reach = shortestWays(graph, [0]);
   const inlets = drawing.cavities.map((): Inlet[] => []);
   const leading = new Set<number>();
   for (const { from, to } of jointsInto(graph)) {
@@ -65,9 +68,9 @@ export function feedSystem(drawing: FeedDrawing): FeedSystem {
   return {
     inlets: inlets.map(onePerWay),
     unreached: graph.places.flatMap((place, i) =>
-      place.feature === 'CAVITY' || place.feature === 'FEED' || reached.has(i)
-        ? []
-        : [{ feature: place.feature, at: spotOf(place) }],
+      (place.feature === 'RUNNER' || place.feature === 'GATE') && !reached.has(i)
+        ? [{ feature: place.feature, at: spotOf(place) }]
+        : [],
     ),
     blindGates: graph.places.flatMap((place, i) =>
       place.feature === 'GATE' && reached.has(i) && !leading.has(i) ? [spotOf(place)] : [],
@@ -92,37 +95,6 @@ function cavityOf(place: Place): number | null {
   return place.kind === 'area' ? place.cavity : null;
 }
 
-interface Ways {
-  readonly wayMm: readonly number[];
-  /** The edge each stop is reached by. */
-  readonly by: readonly ({
-    readonly from: number;
-    readonly lengthMm: number;
-    readonly place: number | null;
-  } | null)[];
-}
-
-/** Dijkstra's shortest ways from the feed; a plate has some hundred stops at most, so the nearest is searched for. */
-function shortestWays({ stops, edges, feedStop }: WayGraph): Ways {
-  const wayMm = stops.map(() => Infinity);
-  const by: Ways['by'][number][] = stops.map(() => null);
-  const open = new Set<number>([feedStop]);
-  wayMm[feedStop] = 0;
-  while (open.size > 0) {
-    let next = -1;
-    for (const stop of open) if (next < 0 || (wayMm[stop] as number) < (wayMm[next] as number)) next = stop;
-    open.delete(next);
-    for (const { to, lengthMm, place } of edges[next] ?? []) {
-      const wayToMm = (wayMm[next] as number) + lengthMm;
-      if (wayToMm >= (wayMm[to] as number)) continue;
-      wayMm[to] = wayToMm;
-      by[to] = { from: next, lengthMm, place };
-      open.add(to);
-    }
-  }
-  return { wayMm, by };
-}
-
 /** Whether the way to a stop has already been through that place. */
 function passes({ stops }: WayGraph, { by }: Ways, stop: number, place: number): boolean {
   for (let at = stop, step = by[at]; step; at = step.from, step = by[at]) {
@@ -136,7 +108,7 @@ function inletAt(drawing: FeedDrawing, graph: WayGraph, reach: Ways, stop: numbe
   const { depthMm, widthMm } = sectionOf(place);
   return {
     at: (graph.stops[stop] as { at: Point }).at,
-    feature: place.feature === 'CAVITY' ? 'RUNNER' : place.feature,
+    feature: wayFeature(place),
     depthMm,
     widthMm,
     landMm: place.feature === 'GATE' ? landMm(drawing, graph, reach, stop) : 0,
@@ -163,6 +135,11 @@ function landMm({ features }: FeedDrawing, { places, stops }: WayGraph, { by }: 
   return Math.min(wholeMm, ...outside);
 }
 
+/** What an inlet or stretch comes through; the graph of melt has no vents and no air. */
+function wayFeature({ feature }: Place): 'FEED' | 'RUNNER' | 'GATE' {
+  return feature === 'FEED' || feature === 'GATE' ? feature : 'RUNNER';
+}
+
 function stretchesTo(graph: WayGraph, { by }: Ways, stop: number): readonly Stretch[] {
   const found: Stretch[] = [];
   let last: number | null = null;
@@ -172,7 +149,12 @@ function stretchesTo(graph: WayGraph, { by }: Ways, stop: number): readonly Stre
     const before = found[0];
     if (before && last === index) found[0] = { ...before, lengthMm: before.lengthMm + step.lengthMm };
     else if (step.lengthMm > 0)
-      found.unshift({ feature: place.feature, lengthMm: step.lengthMm, ...sectionOf(place) });
+      found.unshift({
+        place: index,
+        feature: place.feature === 'CAVITY' ? 'CAVITY' : wayFeature(place),
+        lengthMm: step.lengthMm,
+        ...sectionOf(place),
+      });
     else continue;
     last = index;
   }

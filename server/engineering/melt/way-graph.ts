@@ -17,17 +17,18 @@ import {
 /** Cuts that come as near as this run into one another on the machine, mm. A choice of ours. */
 const MEETS_MM = 0.01;
 
-/** Something melt runs through: a channel along a line, or an area it spreads in. */
+/** Something melt or air runs through: a channel along a line, or an area it spreads in. */
 export type Place =
   | {
       readonly kind: 'channel';
-      readonly feature: 'RUNNER' | 'GATE';
+      readonly feature: 'RUNNER' | 'GATE' | 'VENT';
       readonly way: DrawnWay & { readonly kind: 'channel' };
       readonly bounds: Bounds;
     }
   | {
       readonly kind: 'area';
-      readonly feature: 'RUNNER' | 'GATE' | 'CAVITY' | 'FEED';
+      /** AIR is all that lies outside the plate. */
+      readonly feature: 'RUNNER' | 'GATE' | 'CAVITY' | 'FEED' | 'VENT' | 'AIR';
       /** Index into the drawing's cavities; null for what is none. */
       readonly cavity: number | null;
       readonly depthMm: number;
@@ -55,14 +56,25 @@ export interface WayGraph {
   readonly places: readonly Place[];
   readonly stops: readonly Stop[];
   readonly edges: readonly (readonly Edge[])[];
-  /** Index of the stop at the middle of the feed. */
-  readonly feedStop: number;
 }
 
 /** Lays the graph of feed, runners, gates and cavities as they are drawn; vents carry no melt. */
 export function wayGraph(drawing: Pick<MeasuredDrawing, 'feed' | 'ways' | 'cavities'>): WayGraph {
-  const places = placesOf(drawing);
-  const stops: Stop[] = [{ place: 0, at: drawing.feed.at, alongMm: 0 }];
+  return layGraph(placesOf(drawing), [{ place: 0, at: drawing.feed.at, alongMm: 0 }]);
+}
+
+/**
+ * Lays the graph of places: where they run into one another, and how far it is through each.
+ *
+ * @param starts stops of which the first is where every way begins
+ * @param through whether anything passes through a place from one side to the other
+ */
+export function layGraph(
+  places: readonly Place[],
+  starts: readonly Stop[],
+  through: (place: Place) => boolean = () => true,
+): WayGraph {
+  const stops = [...starts];
   const joints: { readonly one: number; readonly other: number; readonly lengthMm: number }[] = [];
   const stop = (place: number, { at, alongMm }: OnPath) => stops.push({ place, at, alongMm }) - 1;
   eachMeetingPair(
@@ -84,10 +96,19 @@ export function wayGraph(drawing: Pick<MeasuredDrawing, 'feed' | 'ways' | 'cavit
   for (const [index, { place }] of stops.entries()) within[place]?.push(index);
   for (const [place, own] of within.entries()) {
     const it = places[place] as Place;
-    if (it.kind === 'channel') linkAlong(it.way.path, stops, own, (a, b, mm) => link(a, b, mm, place));
-    else linkAcross(stops, own, (a, b, mm) => link(a, b, mm, place));
+    if (through(it)) linkWithin(it, stops, own, (a, b, mm) => link(a, b, mm, place));
   }
-  return { places, stops, edges, feedStop: 0 };
+  return { places, stops, edges };
+}
+
+function linkWithin(place: Place, stops: readonly Stop[], own: readonly number[], link: Link): void {
+  if (place.kind === 'channel') linkAlong(place.way.path, stops, own, link);
+  else linkAcross(stops, own, link);
+}
+
+interface Meeting {
+  readonly one: OnPath;
+  readonly other: OnPath;
 }
 
 function placesOf({
@@ -95,35 +116,32 @@ function placesOf({
   ways,
   cavities,
 }: Pick<MeasuredDrawing, 'feed' | 'ways' | 'cavities'>): readonly Place[] {
-  const area = (place: Omit<Place & { kind: 'area' }, 'kind' | 'bounds'>): Place => ({
-    kind: 'area',
-    ...place,
-    bounds: boundsGrown(boundsOf(place.region), MEETS_MM),
-  });
+  const pocket = [circleRing(feed.at, feed.diameterMm)];
   return [
-    area({
-      feature: 'FEED',
-      cavity: null,
-      depthMm: feed.depthMm,
-      region: [circleRing(feed.at, feed.diameterMm)],
-    }),
-    ...ways.flatMap((way): readonly Place[] => {
-      const { feature } = way;
-      if (feature === 'VENT') return [];
-      if (way.kind === 'pocket')
-        return [area({ feature, cavity: null, depthMm: way.depthMm, region: [way.ring] })];
-      const bounds = boundsGrown(boundsOfPoints(way.path), way.widthMm / 2 + MEETS_MM);
-      return [{ kind: 'channel', feature, way, bounds }];
-    }),
-    ...cavities.map(({ region, maxDepthMm }, cavity) =>
-      area({ feature: 'CAVITY', cavity, depthMm: maxDepthMm, region }),
-    ),
+    areaPlace({ feature: 'FEED', cavity: null, depthMm: feed.depthMm, region: pocket }),
+    ...ways.flatMap((way) => (way.feature === 'VENT' ? [] : [wayPlace(way)])),
+    ...cavityPlaces(cavities),
   ];
 }
 
-interface Meeting {
-  readonly one: OnPath;
-  readonly other: OnPath;
+/** A drawn way as a place. */
+export function wayPlace(way: DrawnWay): Place {
+  const { feature } = way;
+  if (way.kind === 'pocket')
+    return areaPlace({ feature, cavity: null, depthMm: way.depthMm, region: [way.ring] });
+  const bounds = boundsGrown(boundsOfPoints(way.path), way.widthMm / 2 + MEETS_MM);
+  return { kind: 'channel', feature, way, bounds };
+}
+
+export function cavityPlaces(cavities: MeasuredDrawing['cavities']): readonly Place[] {
+  return cavities.map(({ region, maxDepthMm }, cavity) =>
+    areaPlace({ feature: 'CAVITY', cavity, depthMm: maxDepthMm, region }),
+  );
+}
+
+/** An area as a place, with the box round it. */
+export function areaPlace(place: Omit<Area, 'kind' | 'bounds'>): Place {
+  return { kind: 'area', ...place, bounds: boundsGrown(boundsOf(place.region), MEETS_MM) };
 }
 
 /** Where two places run into one another; none where metal stands between them. */

@@ -14,7 +14,7 @@ function decimalsFor(value: number, unit: string): number {
   if (unit === 'kN mm' || unit === 'mm2') return 0;
   if (unit === 'MPa') return size < 10 ? 1 : 0;
   if (unit === 'deg') return size % 1 === 0 ? 0 : 1;
-  if (unit === '') return 0;
+  if (unit === '' || unit === '1/s') return 0;
   return size < 10 ? 2 : 1;
 }
 

@@ -1,0 +1,71 @@
+import type { Cure, Finding } from '../finding.js';
+import { residenceLimitMin } from '../polymers/residence-limit.js';
+import type { MeltCase } from './melt-case.js';
+
+/** A remembered limit is good to a factor of two, so that only beyond it anybody is warned. */
+const REMEMBERED_WITHIN = 2;
+
+/**
+ * How long the melt stays in the barrel, minutes: what the barrel holds over what a shot takes, times the cycle.
+ * Source: Umberto Catignani, Important factors and approaches to estimating residence time, Plastics Technology.
+ */
+export function residenceMin(barrelCm3: number, shotMeltCm3: number, cycleS: number): number {
+  return ((barrelCm3 / shotMeltCm3) * cycleS) / 60;
+}
+
+/**
+ * Does the melt stay in the barrel no longer than the polymer bears at its usual melt temperature? Polymers that
+ * break down on their own once they start are a known hazard: a published limit stops them, and a pause is never the
+ * cure.
+ */
+export function checkResidence(melt: MeltCase): Finding {
+  const { polymer, press, shot, cycle } = melt;
+  const { barrelShots, shotCm3 } = press.injection;
+  const { meltC } = polymer.temperatures.sets[1];
+  const barrelCm3 = barrelShots * shotCm3;
+  const minutes = residenceMin(barrelCm3, shot.meltMm3 / 1000, cycle.totalS);
+  const limit = residenceLimitMin(polymer, meltC);
+  const { heatSensitive, basis, source } = polymer.residence;
+  const isRemembered = basis === 'memory' && !heatSensitive;
+  const warned = isRemembered ? REMEMBERED_WITHIN * limit : limit;
+  const isOver = minutes > warned;
+  const situation = isOver
+    ? heatSensitive
+      ? 'breaks-down'
+      : 'too-long'
+    : minutes > limit
+      ? 'near'
+      : 'within';
+  return {
+    check: 'residence',
+    verdict: !isOver ? 'clear' : heatSensitive && basis === 'sourced' ? 'stop' : 'caution',
+    situation,
+    figure: minutes,
+    limit: warned,
+    allowed: 'at-most',
+    unit: 'min',
+    margin: warned - minutes,
+    figures: {
+      polymer: polymer.symbol,
+      limitMin: limit,
+      meltC,
+      barrelCm3,
+      meltCm3: shot.meltMm3 / 1000,
+      cycleS: cycle.totalS,
+      coolS: cycle.coolS,
+      dryS: cycle.dryS,
+      fillS: cycle.fillS,
+      fumes: polymer.fumes.kinds.join(', '),
+    },
+    places: [],
+    cures: isOver ? [largerShot(melt, barrelCm3, warned)] : [],
+    source: `stay that ${polymer.symbol} bears: ${source}`,
+    basis,
+  };
+}
+
+function largerShot({ shot, cycle }: MeltCase, barrelCm3: number, limitMin: number): Cure {
+  const neededMeltCm3 = (barrelCm3 * cycle.totalS) / 60 / limitMin;
+  const amount = (neededMeltCm3 * shot.coldMm3) / shot.meltMm3;
+  return { code: 'larger-shot', amount, unit: 'cm3', figures: { coldCm3: shot.coldMm3 / 1000 } };
+}

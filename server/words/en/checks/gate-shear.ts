@@ -1,0 +1,43 @@
+import type { Finding } from '../../../engineering/finding.js';
+import { numberText, quantityText } from '../numbers.js';
+import type { CheckWords } from './check-words.js';
+import { mm } from './cure-text.js';
+import { figure } from './figures.js';
+
+function rate(perS: number): string {
+  return `${numberText(Math.round(perS / 100) * 100, 0)} 1/s`;
+}
+
+function gateText(finding: Finding): string {
+  const section = `${mm(figure(finding, 'widthMm'))} by ${mm(figure(finding, 'depthMm'))}`;
+  const flow = quantityText(figure(finding, 'flowCm3PerS'), 'cm³/s');
+  return `the way into cavity ${figure(finding, 'cavity')}, ${section}, passes ${flow} when the plate fills in ${numberText(figure(finding, 'fillS'))} s`;
+}
+
+export const gateShearWords = {
+  name: 'Gate shear',
+  group: 'Melt',
+  line: (finding) =>
+    finding.figure === null ? 'no way in' : `${rate(finding.figure)}, at most ${rate(Number(finding.limit))}`,
+  past: () => 'too fast',
+  summary: {
+    within: (finding) =>
+      `The melt is sheared hardest where ${gateText(finding)}: ${rate(finding.figure ?? 0)} at the wall, which ${finding.figures.polymer} bears.`,
+    torn: (finding) =>
+      `Where ${gateText(finding)}, the melt is sheared at ${rate(finding.figure ?? 0)}. ${finding.figures.polymer} bears about ${rate(Number(finding.limit))}; beyond it long molecules tear and the part is weak, burnt or streaked at the gate.`,
+    'no-way-in': () => 'No gate leads from the feed to a cavity, so there is nothing to judge.',
+  },
+  advice: {
+    torn: () => 'Guides differ by a factor of two: start slow, and speed up while the parts stay sound.',
+  },
+  cures: {
+    'deeper-gate': (cure) => ({
+      what: `Gate ${mm(cure.amount)} deep instead of ${mm(Number(cure.figures.depthMm))}`,
+      also: 'It takes longer to freeze and leaves a larger mark.',
+    }),
+    'slower-fill': (cure) => ({
+      what: `Fill in ${numberText(cure.amount)} s or more`,
+      also: 'A thin wall may freeze before it is full: see filling pressure.',
+    }),
+  },
+} satisfies CheckWords;

@@ -1,0 +1,169 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { measureDxf } from '../../../server/engineering/drawing/measure-drawing.js';
+import type { Finding } from '../../../server/engineering/finding.js';
+import { checkFillPressure } from '../../../server/engineering/melt/check-fill-pressure.js';
+import { checkGateShear } from '../../../server/engineering/melt/check-gate-shear.js';
+import { checkResidence, residenceMin } from '../../../server/engineering/melt/check-residence.js';
+import { checkShotVolume, screwWayMm } from '../../../server/engineering/melt/check-shot-volume.js';
+import { checkVents } from '../../../server/engineering/melt/check-vents.js';
+import { type MeltCase, meltCaseOf } from '../../../server/engineering/melt/melt-case.js';
+import { findPolymer, POLYMERS } from '../../../server/engineering/polymers/polymers.js';
+import type { PressFacts } from '../../../server/engineering/press-facts.js';
+import { wordFinding } from '../../../server/words/en/findings.js';
+import { demoBolster, demoPress, samplePlate } from '../../support/gullwing.js';
+
+const dxf = (name: string) => readFileSync(join(import.meta.dirname, '../../samples', `${name}.dxf`));
+
+function meltOf(name: string, symbol = 'PP', press: PressFacts = demoPress): MeltCase {
+  const polymer = findPolymer(symbol);
+  if (!polymer) throw new Error(symbol);
+  const drawing = measureDxf(dxf(name), { sprueDiameterMm: 3.5 });
+  return meltCaseOf({ drawing, plate: samplePlate, polymer, bolster: demoBolster, press });
+}
+
+const CHECKS = [checkShotVolume, checkResidence, checkGateShear, checkFillPressure, checkVents];
+
+describe('way of the screw and stay in the barrel', () => {
+  it('4 cm3 of melt move a screw of 28 mm by 6.5 mm, 0.23 of its diameter', () => {
+    expect(screwWayMm(4000, 28)).toBeCloseTo(6.5, 1);
+    expect(screwWayMm(4000, 28) / 28).toBeCloseTo(0.23, 2);
+  });
+
+  it('60 cm3 rated, 1.4 to 2 of them in the barrel, 4 cm3 every 25 s: 8.8 to 12.5 min', () => {
+    expect(residenceMin(1.4 * 60, 4, 25)).toBeCloseTo(8.75, 2);
+    expect(residenceMin(2 * 60, 4, 25)).toBeCloseTo(12.5, 2);
+  });
+
+  it('a shot that the press cannot bring is a stop, one that leaves no cushion a caution', () => {
+    const press = (shotCm3: number) => ({ ...demoPress, injection: { ...demoPress.injection, shotCm3 } });
+    const { shot } = meltOf('tile-spacer-4up');
+    const meltCm3 = shot.meltMm3 / 1000;
+    expect(checkShotVolume(meltOf('tile-spacer-4up', 'PP', press(meltCm3 * 0.99)))).toMatchObject({
+      verdict: 'stop',
+      situation: 'beyond-press',
+    });
+    expect(checkShotVolume(meltOf('tile-spacer-4up', 'PP', press(meltCm3 * 1.1)))).toMatchObject({
+      verdict: 'caution',
+      situation: 'near-the-end',
+    });
+  });
+
+  it('the cure for a short stroke brings it to a quarter of the diameter', () => {
+    const melt = meltOf('tiny-token');
+    const finding = checkShotVolume(melt);
+    expect(finding).toMatchObject({ verdict: 'caution', situation: 'short-stroke' });
+    const coldMm3 = melt.shot.coldMm3 + 1000 * (finding.cures[0]?.amount ?? 0);
+    const meltMm3 = (coldMm3 * melt.shot.meltMm3) / melt.shot.coldMm3;
+    expect(screwWayMm(meltMm3, 28)).toBeCloseTo(0.25 * 28, 6);
+  });
+
+  it('acetal held far longer than published is a stop, and no pause is offered', () => {
+    const finding = checkResidence(meltOf('tiny-token', 'POM'));
+    expect(finding).toMatchObject({ verdict: 'stop', situation: 'breaks-down' });
+    expect(wordFinding(finding).advice).toMatch(/pause is never the cure/);
+    expect(checkResidence(meltOf('tile-spacer-4up', 'POM')).verdict).toBe('clear');
+  });
+});
+
+describe('gates', () => {
+  it('each gate is judged with its cavity’s share of the flow', () => {
+    const melt = meltOf('tile-spacer-4up');
+    const quarter = melt.filling.flowCm3PerS / 4;
+    expect(checkGateShear(melt).figure).toBeCloseTo((6 * quarter * 1000) / (2 * 0.9 ** 2), 0);
+  });
+
+  it('the shallow gate of four is the one named, and its cures clear it', () => {
+    const melt = meltOf('unequal-gates', 'POM');
+    const finding = checkGateShear(melt);
+    expect(finding).toMatchObject({ verdict: 'caution', situation: 'torn' });
+    expect(finding.figures).toMatchObject({ depthMm: 0.3 });
+    const [deeper, slower] = finding.cures;
+    const flow = Number(finding.figures.flowCm3PerS) * 1000;
+    expect((6 * flow) / (2 * (deeper?.amount ?? 0) ** 2)).toBeLessThanOrEqual(Number(finding.limit));
+    const slowerFlow = (flow * melt.filling.seconds) / (slower?.amount ?? 0);
+    expect((6 * slowerFlow) / (2 * 0.3 ** 2)).toBeLessThanOrEqual(Number(finding.limit) * (1 + 1e-9));
+  });
+});
+
+describe('vents', () => {
+  it('a plate without vents is a caution that names its cavities', () => {
+    const finding = checkVents(meltOf('no-vent'));
+    expect(finding).toMatchObject({ verdict: 'caution', situation: 'none', figure: 0, limit: 2 });
+    expect(finding.places.length).toBe(2);
+  });
+
+  it('a vent of 0.02 mm keeps PP in and lets PA6 through', () => {
+    expect(checkVents(meltOf('tile-spacer-4up')).verdict).toBe('clear');
+    expect(checkVents(meltOf('tile-spacer-4up', 'PA6'))).toMatchObject({
+      verdict: 'caution',
+      situation: 'melt-gets-in',
+      limit: 0.013,
+    });
+  });
+
+  it('a vent that stops before the edge of the plate lets no air out', () => {
+    const text = dxf('tiny-token').toString('latin1');
+    const drawing = measureDxf(text, { sprueDiameterMm: 3.5 });
+    const polymer = findPolymer('PP');
+    if (!polymer) throw new Error('PP');
+    const shorter = drawing.ways.map((way) => {
+      if (way.feature !== 'VENT' || way.kind !== 'channel') return way;
+      const [from, to] = [way.path[0], way.path.at(-1)];
+      if (!from || !to) return way;
+      return {
+        ...way,
+        path: [from, { x: from.x + 0.6 * (to.x - from.x), y: from.y + 0.6 * (to.y - from.y) }],
+      };
+    });
+    const input = { plate: samplePlate, polymer, bolster: demoBolster, press: demoPress };
+    expect(checkVents(meltCaseOf({ drawing, ...input })).verdict).toBe('clear');
+    const cut = checkVents(meltCaseOf({ drawing: { ...drawing, ways: shorter }, ...input }));
+    expect(cut).toMatchObject({ verdict: 'caution', situation: 'no-way-out', figure: 0, limit: 1 });
+  });
+});
+
+describe('filling pressure', () => {
+  it('grows as the wall gets thinner', () => {
+    const pressure = (name: string) => checkFillPressure(meltOf(name)).figure ?? NaN;
+    expect(pressure('seed-label-2up')).toBeGreaterThan(pressure('ruler-clip-offset'));
+  });
+
+  it('goes by flow ratio where no curve can be trusted', () => {
+    expect(checkFillPressure(meltOf('tile-spacer-4up', 'POM'))).toMatchObject({
+      situation: 'short-for-its-wall',
+      unit: '',
+    });
+  });
+
+  it('a press without that pressure cannot fill it', () => {
+    const maxPressureMpa = (checkFillPressure(meltOf('tile-spacer-4up', 'PC')).figure ?? 0) * 0.9;
+    const weak = { ...demoPress, injection: { ...demoPress.injection, maxPressureMpa } };
+    expect(checkFillPressure(meltOf('tile-spacer-4up', 'PC', weak))).toMatchObject({
+      verdict: 'stop',
+      situation: 'over',
+    });
+  });
+});
+
+it.each(POLYMERS.map(({ symbol }) => symbol))(
+  '%s: every melt finding of every sample is finite and has its words',
+  (symbol) => {
+    for (const name of [
+      'tile-spacer-4up',
+      'plant-tag-end-fed',
+      'deep-cap',
+      'too-much-area',
+      'no-vent',
+      'unequal-gates',
+    ]) {
+      const melt = meltOf(name, symbol);
+      for (const finding of CHECKS.map((check): Finding => check(melt))) {
+        const numbers = [finding.figure, finding.margin, ...Object.values(finding.figures)].flat();
+        for (const value of numbers) if (typeof value === 'number') expect(Number.isFinite(value)).toBe(true);
+        expect(wordFinding(finding).summary).not.toMatch(/NaN|undefined|Infinity/);
+      }
+    }
+  },
+);

@@ -1,12 +1,20 @@
+import { differenceOfDrawings } from '../engineering/drawing/difference.js';
 import { DrawingRefused } from '../engineering/drawing/drawing-refusal.js';
 import { measureDxf } from '../engineering/drawing/measure-drawing.js';
+import { type BolsterDrawing, readBolsterDrawing } from '../engineering/drawing/read-bolster-drawing.js';
 import { TooIntricate } from '../engineering/geometry/too-intricate.js';
 import { checkPlate } from '../engineering/plate-check.js';
 import { findPolymer } from '../engineering/polymers/polymers.js';
 import type { Reason } from '../reasons.js';
 import { wordDrawing, wordReport } from '../words/index.js';
 import type { CheckReport, DrawingReport } from './check-report-schema.js';
-import type { BolsterNamed, CheckAnswer, CheckQuestion, ReportMade } from './checking-house.js';
+import type {
+  BolsterNamed,
+  CheckAnswer,
+  CheckQuestion,
+  DifferenceAnswer,
+  ReportMade,
+} from './checking-house.js';
 import { refusalOfDrawing } from './refusal-of-drawing.js';
 
 /** What came of it, as plain data: classes do not survive the way from a worker to the service. */
@@ -39,6 +47,18 @@ export function checkDrawing({
   });
 }
 
+/** Reads and measures two drawings of a plate and lays them on each other. */
+export function compareDrawings(
+  before: Uint8Array,
+  after: Uint8Array,
+  sprueDiameterMm: number,
+): Outcome<DifferenceAnswer> {
+  return outcomeOf(() => {
+    const [was, is] = [measureDxf(before, { sprueDiameterMm }), measureDxf(after, { sprueDiameterMm })];
+    return { after: is, difference: differenceOfDrawings(was, is) };
+  });
+}
+
 /** As `checkDrawing`, put into words here: JSON is a tenth of what drawing and findings weigh. */
 export function reportDrawing(question: CheckQuestion, bolster: BolsterNamed): Outcome<ReportMade> {
   const outcome = checkDrawing(question);
@@ -46,6 +66,11 @@ export function reportDrawing(question: CheckQuestion, bolster: BolsterNamed): O
   const { check, drawing } = outcome.value;
   const report: CheckReport = wordReport(check, { drawing, polymer: question.polymer, bolster });
   return { value: { verdict: report.verdict, json: jsonOf(report) } };
+}
+
+/** Reads the face of a bolster, in this process and for as long as it takes. */
+export function bolsterDrawing(dxf: Uint8Array | string): Outcome<BolsterDrawing> {
+  return outcomeOf(() => readBolsterDrawing(dxf));
 }
 
 function jsonOf(value: object): Uint8Array {

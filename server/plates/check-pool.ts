@@ -5,7 +5,7 @@ import { PROJECT_FOLDER } from '../project-folder.js';
 import { Refusal, refuse } from '../reasons.js';
 import type { Outcome } from './check-drawing.js';
 import type { TaskName } from './check-worker.js';
-import type { CheckAnswer, Checks, ReportMade } from './checking-house.js';
+import type { CheckAnswer, Checks, DifferenceAnswer, ReportMade } from './checking-house.js';
 import { createTurns } from './turns.js';
 
 /** Workers run compiled code, in tests too: a process of its own cannot load TypeScript. */
@@ -92,6 +92,8 @@ export function createCheckPool(options: CheckPoolOptions): CheckPool {
   return {
     measure: (dxf, sprueDiameterMm, asker) => run<Uint8Array>(asker, 'measure', [dxf, sprueDiameterMm]),
     check: (question, asker) => run<CheckAnswer>(asker, 'check', [question]),
+    difference: (before, after, sprueDiameterMm, asker) =>
+      run<DifferenceAnswer>(asker, 'difference', [before, after, sprueDiameterMm]),
     report: (question, bolster, asker) => run<ReportMade>(asker, 'report', [question, bolster]),
     close: async () => {
       closing = true;

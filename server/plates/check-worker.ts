@@ -1,8 +1,13 @@
 import workerpool from 'workerpool';
-import { checkDrawing, measureDrawing, reportDrawing } from './check-drawing.js';
+import { checkDrawing, compareDrawings, measureDrawing, reportDrawing } from './check-drawing.js';
 
 /** What a worker process does when it is asked, by name. */
-const TASKS = { measure: measureDrawing, check: checkDrawing, report: reportDrawing };
+const TASKS = {
+  measure: measureDrawing,
+  check: checkDrawing,
+  report: reportDrawing,
+  difference: compareDrawings,
+};
 
 export type TaskName = keyof typeof TASKS;
 

@@ -1,3 +1,4 @@
+import type { DrawingDifference } from '../engineering/drawing/difference.js';
 import type { MeasuredDrawing } from '../engineering/drawing/measured-drawing.js';
 import type { Verdict } from '../engineering/finding.js';
 import type { PlateCheck } from '../engineering/plate-check.js';
@@ -20,6 +21,12 @@ export interface CheckQuestion {
 export interface CheckAnswer {
   readonly drawing: MeasuredDrawing;
   readonly check: PlateCheck;
+}
+
+/** Two drawings of a plate laid on each other, for who draws them; all in the coordinates of the later one. */
+export interface DifferenceAnswer {
+  readonly after: MeasuredDrawing;
+  readonly difference: DrawingDifference;
 }
 
 /** A check in words, as it is answered and stored. */
@@ -47,6 +54,13 @@ export interface Checks {
     asker: Asker,
   ) => Promise<Uint8Array | Refusal>;
   readonly check: (question: CheckQuestion, asker: Asker) => Promise<CheckAnswer | Refusal>;
+  /** @param sprueDiameterMm what a feed drawn as a point is taken for */
+  readonly difference: (
+    before: Uint8Array,
+    after: Uint8Array,
+    sprueDiameterMm: number,
+    asker: Asker,
+  ) => Promise<DifferenceAnswer | Refusal>;
   readonly report: (
     question: CheckQuestion,
     bolster: BolsterNamed,

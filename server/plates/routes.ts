@@ -11,6 +11,7 @@ import { Refusal } from '../reasons.js';
 import { changePlate } from './change-plate.js';
 import { checkRoutes } from './check-routes.js';
 import type { CheckingHouse } from './checking-house.js';
+import { comparisonRoutes } from './comparison/routes.js';
 import { handOverPlate } from './hand-over-plate.js';
 import { keepRoutes } from './keep-routes.js';
 import { photographRoutes } from './photographs/routes.js';
@@ -35,6 +36,7 @@ export const plateRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hou
   await api.register(checkRoutes, house);
   await api.register(keepRoutes, house);
   await api.register(photographRoutes, house);
+  await api.register(comparisonRoutes, house);
 
   api.get(
     '/plates',

@@ -12,12 +12,17 @@ export const drawingBody = z.strictObject({ dxf: dxfText });
 
 const plateBody = plateFactsBody.extend({ dxf: dxfText });
 
-const polymer = z.string().trim().min(1).max(20).meta({ description: 'Polymer symbol, for instance PP.' });
+export const polymerQuery = z
+  .string()
+  .trim()
+  .min(1)
+  .max(20)
+  .meta({ description: 'Polymer symbol, for instance PP.' });
 
 export const checkBody = z.strictObject({
   plate: plateBody,
   resin: z
-    .strictObject({ polymer: polymer.optional(), sackId: z.string().max(100).optional() })
+    .strictObject({ polymer: polymerQuery.optional(), sackId: z.string().max(100).optional() })
     .superRefine((resin, context) => {
       if (resin.sackId !== undefined) {
         const message = 'Sacks are not kept here yet: name the polymer instead.';
@@ -64,7 +69,7 @@ export const submitBody = z.preprocess(flat, keptBody.extend({ name: plateName }
 export const revisionBody = z.preprocess(flat, keptBody);
 
 /** Revisions count from 1; what cannot be one answers like one that is not there. */
-const revision = z
+export const revision = z
   .string()
   .refine((value) => /^[1-9]\d{0,8}$/.test(value), {
     params: { reason: 'not-found' },
@@ -79,7 +84,7 @@ export const platesQuery = pageQuery.extend({
   cleared: z.stringbool().optional(),
   shared: z.stringbool().optional().meta({ description: 'What others share with one instead of one’s own.' }),
 });
-export const reportQuery = z.object({ polymer, bolsterId: id.optional() });
+export const reportQuery = z.object({ polymer: polymerQuery, bolsterId: id.optional() });
 
 export const plateReply = z
   .object({

@@ -7,8 +7,6 @@ import type { Tx } from '../../server/database/transaction.js';
 import { memberAsking } from '../../server/http/asker.js';
 import { accept } from '../../server/http/refused.js';
 import { hashPassword } from '../../server/members/password-hash.js';
-import { reportDrawing } from '../../server/plates/check-drawing.js';
-import type { Checks } from '../../server/plates/checking-house.js';
 import { storedReport } from '../../server/plates/stored-report.js';
 import { submitPlate } from '../../server/plates/submit-plate.js';
 import { addBolster, addPress } from '../../server/press/add.js';
@@ -16,6 +14,7 @@ import { PROJECT_FOLDER } from '../../server/project-folder.js';
 import { Refusal } from '../../server/reasons.js';
 import { dayOf, instantOfClockTime, isOpenThroughout, type Span } from '../../server/shop/opening-hours.js';
 import { addRules } from '../../server/shop/store.js';
+import { checksHere } from './checks-here.js';
 import {
   BOLSTER_1,
   KEYED_BOLSTER,
@@ -26,6 +25,7 @@ import {
   YARD_RULES,
   type YardMember,
 } from './gullwing-yard.js';
+import { seedClearances } from './seed-clearances.js';
 import { seedClosure, seedComingRules, seedInvitation } from './seed-floor.js';
 import { seedSignOffs } from './seed-sign-offs.js';
 import { YARD_PLATES, type YardPlate } from './yard-plates.js';
@@ -36,6 +36,9 @@ const DAY_MS = 86_400_000;
 /** How long ago the yard opened, and how long ago everybody booked what stands in the plan. */
 const OPENED_DAYS_AGO = 60;
 const BOOKED_DAYS_AGO = 9;
+
+/** How long it takes from a drawing to metal. */
+const CUT_DAYS_LATER = 5;
 
 /**
  * Fills an empty database with Gullwing Yard: press, bolsters, members, plates, and two weeks of bookings around
@@ -51,6 +54,7 @@ export async function seedDemo(tx: Tx, now: Date): Promise<void> {
   const members = await seedMembers(tx, opened);
   await seedSignOffs(tx, members, opened, now);
   const plates = await seedPlates(tx, members, opened);
+  await seedClearances(tx, plates, (key) => actorIn(members, key));
   await seedOtherEquipment(tx, now, opened);
   const admin = { actor: actorIn(members, 'maren'), now, tx };
   await seedClosure(admin);
@@ -58,14 +62,6 @@ export async function seedDemo(tx: Tx, now: Date): Promise<void> {
   await seedComingRules(admin);
   await seedInvitation({ ...admin, actor: actorIn(members, 'odile') });
 }
-
-/** Checks in this thread: nobody waits for it yet, and our own drawings are no danger to it. */
-const here: Pick<Checks, 'report'> = {
-  report: async (question, bolster) => {
-    const outcome = reportDrawing(question, bolster);
-    return 'refused' in outcome ? new Refusal(outcome.refused) : outcome.value;
-  },
-};
 
 async function seedMembers(tx: Tx, opened: Date): Promise<ReadonlyMap<YardMember, Actor>> {
   const passwordHash = await hashPassword(YARD_PASSWORD);
@@ -89,7 +85,7 @@ async function seedMembers(tx: Tx, opened: Date): Promise<ReadonlyMap<YardMember
   return members;
 }
 
-type Owned = YardPlate & { readonly plateId: string };
+type Owned = YardPlate & { readonly plateId: string; readonly cutAt: Date };
 
 async function seedPlates(
   tx: Tx,
@@ -104,7 +100,7 @@ async function seedPlates(
     const ctx = { actor: actorIn(members, plate.owner), now: keptAt, tx };
     const submitted = { name: plate.name, drawing: { bytes, fileName }, facts: plate.facts };
     const plateId = accept(await submitPlate(ctx, submitted));
-    plates.set(plate.key, { ...plate, plateId });
+    plates.set(plate.key, { ...plate, plateId, cutAt: new Date(keptAt.getTime() + CUT_DAYS_LATER * DAY_MS) });
   }
   return plates;
 }
@@ -149,10 +145,10 @@ async function seedBookings(
 async function seedBooking(
   ctx: { readonly actor: Actor; readonly now: Date; readonly tx: Tx },
   { plateId }: Owned,
-  { polymer, shots }: YardBooking,
+  { polymer, shots, kind = 'production' }: YardBooking,
   span: Span,
 ): Promise<void> {
-  const house = { checks: here, database: ctx.tx, now: () => ctx.now };
+  const house = { checks: checksHere, database: ctx.tx, now: () => ctx.now };
   const wish = { plateId, revision: 1, polymer, bolsterId: null };
   const report = await storedReport(house, wish, memberAsking(ctx.actor));
   if (report instanceof Refusal) return;
@@ -162,7 +158,7 @@ async function seedBooking(
     plateId,
     revision: 1,
     polymer,
-    bookingKind: 'production',
+    bookingKind: kind,
     granulate: false,
     shots,
   });

@@ -40,4 +40,5 @@ export const YARD_PLATES: readonly YardPlate[] = [
   { key: 'shim', owner: 'ishaan', name: 'Bike shim', drawing: 'bike-shim-r12', facts: USUAL },
   { key: 'clip', owner: 'nuria', name: 'Ruler clip', drawing: 'ruler-clip-rotated', facts: USUAL },
   { key: 'pull', owner: 'petra', name: 'Drawer pull', drawing: 'drawer-pull', facts: USUAL },
+  { key: 'token', owner: 'jory', name: 'Tiny token', drawing: 'tiny-token', facts: USUAL },
 ];

@@ -7,6 +7,8 @@ export interface YardBooking {
   readonly from: string;
   readonly to: string;
   readonly shots: number;
+  /** Production where it is left out. */
+  readonly kind?: 'trial' | 'production';
 }
 
 /**
@@ -23,7 +25,7 @@ export const YARD_WEEKS: { readonly [day: number]: readonly YardBooking[] } = {
     { plate: 'clip', polymer: 'PP', from: '10:15', to: '13:00', shots: 70 },
     { plate: 'shim', polymer: 'HDPE', from: '15:00', to: '17:45', shots: 60 },
   ],
-  [-4]: [{ plate: 'pull', polymer: 'PP', from: '12:00', to: '16:00', shots: 100 }],
+  [-4]: [{ plate: 'pull', polymer: 'PP', from: '12:00', to: '14:00', shots: 20, kind: 'trial' }],
   [-3]: [{ plate: 'hive', polymer: 'PP', from: '10:00', to: '13:30', shots: 120 }],
   [-2]: [
     { plate: 'label', polymer: 'PP', from: '10:30', to: '13:15', shots: 90 },
@@ -31,19 +33,19 @@ export const YARD_WEEKS: { readonly [day: number]: readonly YardBooking[] } = {
   ],
   [-1]: [{ plate: 'clip', polymer: 'PP', from: '11:30', to: '14:30', shots: 80 }],
   0: [
-    { plate: 'hive', polymer: 'PP', from: '10:00', to: '12:10', shots: 60 },
-    { plate: 'tile', polymer: 'PP', from: '12:30', to: '16:35', shots: 130 },
-    { plate: 'riser', polymer: 'HDPE', from: '18:20', to: '20:50', shots: 60 },
+    { plate: 'hive', polymer: 'PP', from: '10:00', to: '12:15', shots: 60 },
+    { plate: 'tile', polymer: 'PP', from: '12:30', to: '16:30', shots: 130 },
+    { plate: 'riser', polymer: 'HDPE', from: '18:15', to: '20:45', shots: 60 },
   ],
   1: [
-    { plate: 'shim', polymer: 'HDPE', from: '10:00', to: '12:40', shots: 70 },
-    { plate: 'hive', polymer: 'PP', from: '18:30', to: '20:40', shots: 50 },
+    { plate: 'shim', polymer: 'HDPE', from: '10:00', to: '12:45', shots: 70 },
+    { plate: 'hive', polymer: 'PP', from: '18:30', to: '20:45', shots: 50 },
   ],
-  2: [{ plate: 'clip', polymer: 'PP', from: '14:40', to: '17:00', shots: 60 }],
+  2: [{ plate: 'clip', polymer: 'PP', from: '14:45', to: '17:00', shots: 60 }],
   3: [{ plate: 'riser', polymer: 'HDPE', from: '10:00', to: '12:00', shots: 50 }],
-  4: [{ plate: 'pull', polymer: 'PP', from: '16:00', to: '17:50', shots: 40 }],
+  4: [{ plate: 'pull', polymer: 'PP', from: '16:00', to: '17:45', shots: 20, kind: 'trial' }],
   6: [
-    { plate: 'label', polymer: 'PP', from: '10:30', to: '14:10', shots: 120 },
+    { plate: 'label', polymer: 'PP', from: '10:30', to: '14:15', shots: 120 },
     { plate: 'shim', polymer: 'HDPE', from: '15:00', to: '17:45', shots: 70 },
   ],
   7: [{ plate: 'clip', polymer: 'PP', from: '13:00', to: '16:00', shots: 90 }],

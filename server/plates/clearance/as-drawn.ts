@@ -1,3 +1,4 @@
+import type { Queryable } from '../../database/queryable.js';
 import type { DrawnHole, PlateAsDrawn } from '../../engineering/fit/judge-readings.js';
 import { USUAL_FLASH_GAP } from '../../engineering/fit/reading-limits.js';
 import { knownScrew, screwSeats } from '../../engineering/fit/screw-seats.js';
@@ -7,12 +8,12 @@ import type { Asker } from '../../http/asker.js';
 import { type Refusal, refuse } from '../../reasons.js';
 import type { CheckGround } from '../check-ground.js';
 import { type CheckDone, checkOn } from '../check-now.js';
-import type { CheckingHouse } from '../checking-house.js';
+import type { Checks } from '../checking-house.js';
 import { drawingOf } from '../store.js';
 
 /** A revision drawn on a bolster, for a measuring sheet; which resin makes no difference to it. */
 export async function revisionOnBolster(
-  house: Pick<CheckingHouse, 'checks' | 'database'>,
+  house: { readonly checks: Pick<Checks, 'check'>; readonly database: Queryable },
   ground: CheckGround,
   asked: { readonly plateId: string; readonly revision: number; readonly facts: PlateFacts },
   asker: Asker,

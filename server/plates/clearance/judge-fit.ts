@@ -1,8 +1,9 @@
+import type { Queryable } from '../../database/queryable.js';
 import { type JudgedReading, judgeReadings } from '../../engineering/fit/judge-readings.js';
 import type { Asker } from '../../http/asker.js';
 import { Refusal, refuse } from '../../reasons.js';
 import { checkGround } from '../check-ground.js';
-import type { CheckingHouse } from '../checking-house.js';
+import type { Checks } from '../checking-house.js';
 import { revisionOf } from '../store.js';
 import { asDrawn, revisionOnBolster } from './as-drawn.js';
 import type { FitReadings } from './readings.js';
@@ -19,7 +20,11 @@ export interface FitJudged {
  * holes or feed were measured.
  */
 export async function judgeFit(
-  house: Pick<CheckingHouse, 'checks' | 'database' | 'now'>,
+  house: {
+    readonly checks: Pick<Checks, 'check'>;
+    readonly database: Queryable;
+    readonly now: () => Date;
+  },
   asked: {
     readonly plateId: string;
     readonly revision: number;

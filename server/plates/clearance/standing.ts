@@ -86,7 +86,7 @@ export interface Worse {
 }
 
 /** From the verdict nobody has to accept to the one nobody can. */
-const WORSE_AND_WORSE: readonly Verdict[] = ['clear', 'caution', 'unknown', 'stop'];
+export const WORSE_AND_WORSE: readonly Verdict[] = ['clear', 'caution', 'unknown', 'stop'];
 
 /**
  * The checks of a report that got worse than what the steward accepted of its polymer; a check that the accepted

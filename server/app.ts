@@ -4,6 +4,7 @@ import fastifyFormbody from '@fastify/formbody';
 import fastify, { type FastifyInstance, LogController } from 'fastify';
 import { auditPages } from './audit/pages.js';
 import { auditRoutes } from './audit/routes.js';
+import { membersAboveQuota } from './bookings/above-quota.js';
 import { cancelComing } from './bookings/cancel-coming.js';
 import { foreseeRules } from './bookings/foresee-rules.js';
 import { forgetCancelReasons } from './bookings/forget-cancel-reasons.js';
@@ -142,6 +143,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
   const shop: ShopHouse = {
     ...house,
     bookingsIn,
+    aboveQuota: membersAboveQuota,
     foresee: (proposed, actor) => foreseeRules(checking, proposed, actor),
   };
   const press: PressHouse = {

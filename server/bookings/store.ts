@@ -446,3 +446,16 @@ export async function dropCancelReasons(tx: Tx, memberId: string): Promise<void>
     [memberId],
   );
 }
+
+/** What each member holds of the press from an instant on, one row for every booking that starts or is not over then. */
+export async function bookingsFrom(
+  db: Queryable,
+  from: Date,
+): Promise<readonly (Span & { readonly memberId: string; readonly displayName: string })[]> {
+  return db.query(
+    `select b.member_id as "memberId", m.display_name as "displayName", b.starts_at as "startsAt", b.ends_at as "endsAt"
+     from booking b join member m on m.id = b.member_id
+     where b.status <> 'cancelled' and b.ends_at > $1 order by m.display_name, b.member_id, b.starts_at`,
+    [from],
+  );
+}

@@ -1,4 +1,5 @@
 import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify';
+import type { Actor } from '../context.js';
 import { transact } from '../database/transaction.js';
 import { actorOf } from '../http/acting.js';
 import { type FieldErrors, readForm, summaryOfErrors, summaryOfRefusal } from '../http/form.js';
@@ -10,13 +11,13 @@ import { may, refusalUnless } from '../members/permissions.js';
 import { type Reason, Refusal } from '../reasons.js';
 import type { ErrorSummaryView } from '../views.js';
 import { SEE_BOOKING } from '../words/en/bookings.js';
-import { JUST_DONE, RULE_WORDS } from '../words/en/shop.js';
+import { CARRY, EARLIER_KEPT, JUST_DONE, RULE_WORDS } from '../words/en/shop.js';
 import { momentText } from '../words/en/times.js';
 import { close } from './close.js';
 import { closureForm, closureOfForm } from './closure-form.js';
 import { closuresComing } from './closure-store.js';
 import { liftClosure } from './lift-closure.js';
-import { lookAhead } from './look-ahead.js';
+import { type LookedAhead, lookAhead } from './look-ahead.js';
 import { fieldsOfRules, rulesForm, rulesOfForm } from './rules-form.js';
 import { setRules } from './set-rules.js';
 import type { ShopHouse } from './shop-house.js';
@@ -59,23 +60,7 @@ export const shopPages: FastifyPluginAsync<ShopHouse> = async (pages, house) => 
       const errorSummary = summaryOfRefusal(looked);
       return showForm(request, reply.code(looked.status), house, { given, errorSummary });
     }
-    const fields = {
-      ...fieldsOfRules(looked.proposal.rules),
-      validFrom: value.validFrom,
-      basedOn: String(looked.basedOn),
-    };
-    const { timeZone } = await rulesAt(database, now());
-    return sendSheet(
-      request,
-      reply,
-      house,
-      'shop/preview',
-      { title: 'What this change does', kicker: 'Shop rules' },
-      {
-        ...foreseenView(looked, timeZone),
-        fields: Object.entries(fields).map(([name, given]) => ({ name, value: given })),
-      },
-    );
+    return sendPreview(request, reply, house, looked, { validFrom: value.validFrom });
   });
 
   pages.post('/shop-rules', async (request, reply) => {
@@ -98,8 +83,16 @@ export const shopPages: FastifyPluginAsync<ShopHouse> = async (pages, house) => 
               house.listeners,
             ),
           );
-    if (!(outcome instanceof Refusal))
-      return leadOn(reply, house, actor, { what: 'set', path: '/shop-rules' });
+    if (!(outcome instanceof Refusal) && !(looked instanceof Refusal)) {
+      const later = value.carry === 'on' ? await lookAtLater(house, actor, looked) : undefined;
+      return later === undefined
+        ? leadOn(reply, house, actor, { what: 'set', path: '/shop-rules' })
+        : sendPreview(request, reply, house, later, {
+            validFromAt: later.proposal.validFrom.toISOString(),
+            carried: true,
+          });
+    }
+    if (!(outcome instanceof Refusal)) throw new Error('Rules were set that nobody has looked at.');
     const errorSummary = summaryOfRefusal(outcome);
     return showForm(request, reply.code(outcome.status), house, { given, errorSummary });
   });
@@ -134,6 +127,49 @@ export const shopPages: FastifyPluginAsync<ShopHouse> = async (pages, house) => 
     return leadOn(reply, house, actor, { what: 'lifted', path: '/shop-rules' });
   });
 };
+
+/** The same change, in the version that takes over from the one just kept; undefined where that says it already. */
+async function lookAtLater(
+  house: ShopHouse,
+  actor: Actor,
+  { proposal: { rules, changed, validUntil } }: LookedAhead,
+): Promise<LookedAhead | undefined> {
+  if (validUntil === null) return undefined;
+  const changes = Object.fromEntries(changed.map((name) => [name, rules[name]]));
+  const looked = await lookAhead(house, actor, { changes, validFrom: validUntil });
+  return looked instanceof Refusal ? undefined : looked;
+}
+
+/** What a change does, with the form once more, to be kept. */
+async function sendPreview(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  house: ShopHouse,
+  looked: LookedAhead,
+  {
+    carried = false,
+    ...from
+  }: { readonly validFrom?: string; readonly validFromAt?: string; carried?: boolean },
+) {
+  const fields = { ...fieldsOfRules(looked.proposal.rules), ...from, basedOn: String(looked.basedOn) };
+  const { timeZone } = await rulesAt(house.database, house.now());
+  return sendSheet(
+    request,
+    reply,
+    house,
+    'shop/preview',
+    {
+      title: 'What this change does',
+      kicker: 'Shop rules',
+      ...(carried && { notices: [EARLIER_KEPT] }),
+    },
+    {
+      ...foreseenView(looked, timeZone),
+      carries: [CARRY],
+      fields: Object.entries(fields).map(([name, value]) => ({ name, value })),
+    },
+  );
+}
 
 /** @throws Refused for who may read the rules but not change them */
 function onlyEditors(request: FastifyRequest): void {

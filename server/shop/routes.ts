@@ -55,7 +55,7 @@ export const shopRoutes: FastifyPluginAsyncZod<ShopHouse> = async (api, house) =
     async (request) => {
       const { changes, validFrom = null } = request.body;
       const looked = accept(await lookAhead(house, actorOf(request), { changes, validFrom }));
-      return previewView(looked.proposal, looked.foreseen, looked.basedOn);
+      return previewView(looked.proposal, looked.foreseen, looked.basedOn, looked.aboveQuota);
     },
   );
 

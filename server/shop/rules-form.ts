@@ -37,12 +37,18 @@ export const rulesForm = z.object({
     .trim()
     .refine((given) => given === '' || dayIn(given) !== undefined, WRONG.date)
     .default(''),
+  validFromAt: z.iso
+    .datetime()
+    .transform((instant) => new Date(instant))
+    .optional()
+    .catch(undefined),
+  carry: z.literal('on').optional().catch(undefined),
   basedOn: z.coerce.number().int().min(0).max(2_000_000_000).optional().catch(undefined),
 });
 
 export type RulesForm = z.output<typeof rulesForm>;
 
-/** The rules that a form says; its day begins on its own clock, in the time zone that it says. */
+/** The rules that a form says, from the very instant of a later version where it names one; else its day begins on its own clock, in the time zone that it says. */
 export function rulesOfForm(form: RulesForm): {
   readonly changes: ShopRules;
   readonly validFrom: Date | null;
@@ -50,6 +56,8 @@ export function rulesOfForm(form: RulesForm): {
   const {
     validFrom,
     basedOn: _seen,
+    carry: _carry,
+    validFromAt,
     monday,
     tuesday,
     wednesday,
@@ -62,7 +70,7 @@ export function rulesOfForm(form: RulesForm): {
   const day = dayIn(validFrom);
   return {
     changes: { ...rest, openingHours: { monday, tuesday, wednesday, thursday, friday, saturday, sunday } },
-    validFrom: day === undefined ? null : startOfDay(day, form.timeZone),
+    validFrom: validFromAt ?? (day === undefined ? null : startOfDay(day, form.timeZone)),
   };
 }
 

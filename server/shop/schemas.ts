@@ -62,6 +62,19 @@ export const rulesPreviewReply = foreseenReply
     validFrom: instant,
     validUntil: instant.nullable(),
     changed: z.array(z.enum(RULE_NAMES as [string, ...string[]])),
+    aboveQuota: z
+      .array(
+        z.object({
+          memberId: id,
+          displayName: z.string(),
+          month: z.string().nullable().meta({ description: 'Null: of the quota of what is still to come.' }),
+          hours: z.number(),
+          limitHours: z.number(),
+        }),
+      )
+      .meta({
+        description: 'Who would hold more than a changed quota gives; they keep it, and book no more.',
+      }),
   })
   .meta({ id: 'ShopRulesPreview' });
 

@@ -1,5 +1,6 @@
 import type { FieldErrors } from '../http/form.js';
 import {
+  aboveQuotaText,
   bookingsAffected,
   CLOSED,
   DAY_WORDS,
@@ -88,12 +89,13 @@ export function closureRows(closures: readonly Closure[], timeZone: string) {
 }
 
 /** What a change does, for the page that asks to confirm it. */
-export function foreseenView({ proposal, foreseen }: LookedAhead, timeZone: string) {
+export function foreseenView({ proposal, foreseen, aboveQuota }: LookedAhead, timeZone: string) {
   return {
     changes: changeRows(proposal.instead, proposal.rules, proposal.changed),
     from: momentText(proposal.validFrom, timeZone),
     ...(proposal.validUntil !== null && { until: momentText(proposal.validUntil, timeZone) }),
     ...affectedView(foreseen, timeZone),
+    aboveQuota: aboveQuota.map((above) => ({ name: above.displayName, why: aboveQuotaText(above) })),
   };
 }
 

@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import { wordReason } from '../words/index.js';
+import type { AboveQuota } from './above-quota.js';
 import type { Closure } from './closure-store.js';
 import type { Foreseen } from './foreseen.js';
 import type { Proposal } from './propose-rules.js';
@@ -21,12 +22,14 @@ export function previewView(
   { changed, validFrom, validUntil }: Proposal,
   foreseen: Foreseen,
   basedOn: number,
+  aboveQuota: readonly AboveQuota[],
 ): z.output<typeof rulesPreviewReply> {
   return {
     basedOn,
     validFrom,
     validUntil,
     changed: [...changed],
+    aboveQuota: [...aboveQuota],
     ...foreseenOnWire(foreseen),
   };
 }

@@ -93,6 +93,18 @@ describe('founding a makerspace', async () => {
     expect(text).not.toContain('Gullwing Yard Wren 1');
   });
 
+  it('shows what is wrong between fields together with what is wrong in one', async () => {
+    const both = { ...FORM, displayName: '', password: 'gullwing yard', clampMinKn: '600', pitchXMm: '90' };
+    const { text } = await visitorOf(house).submit(house.link, house.link, both);
+    const named = [...text.matchAll(/href="#(\w+)"/g)].map(([, field]) => field);
+    expect(named.filter((field) => field !== 'main')).toEqual([
+      'displayName',
+      'password',
+      'clampMaxKn',
+      'pitchXMm',
+    ]);
+  });
+
   it('founds nothing without the declaration that the first sign-offs rest on', async () => {
     const { declared: _, ...without } = FORM;
     const reply = await visitorOf(house).submit(house.link, house.link, without);

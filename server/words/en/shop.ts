@@ -1,5 +1,42 @@
 import type { ShopRules } from '../../shop/rules.js';
 
+/** Offered where a version that was set before takes over later. */
+export const CARRY = {
+  id: 'carry',
+  name: 'carry',
+  value: 'on',
+  text: 'Then look at the same change for the version that takes over',
+  more: 'You see what it does there before it is kept.',
+  checked: true,
+} as const;
+
+export const EARLIER_KEPT = {
+  word: 'kept',
+  text: 'The change is kept until the next version takes over. This is the same change in that version: keep it too, or leave it.',
+} as const;
+
+/** `holds 30 h in 2026-12, of 20 h`. */
+export function aboveQuotaText({
+  month,
+  hours,
+  limitHours,
+}: {
+  readonly month: string | null;
+  readonly hours: number;
+  readonly limitHours: number;
+}): string {
+  const held = Math.round(hours * 100) / 100;
+  return month === null
+    ? `holds ${held} h still to come, of ${limitHours} h`
+    : `holds ${held} h in ${monthText(month)}, of ${limitHours} h`;
+}
+
+function monthText(month: string): string {
+  return new Intl.DateTimeFormat('en-GB', { month: 'long', year: 'numeric', timeZone: 'UTC' }).format(
+    new Date(`${month}-01T00:00:00Z`),
+  );
+}
+
 /** A rule as a line of the sheet and a cell of the form. */
 export interface RuleWords {
   readonly label: string;

@@ -14,6 +14,9 @@ const GIVES_MOST_MM = 0.05;
 /** The cure looks no further than this for a floor that holds, mm more than now. */
 const THICKEST_MORE_MM = 40;
 
+/** Load of a cut right through: more than any floor that is there has, and more the deeper it goes. */
+const BEYOND_ALL = 1e9;
+
 const SOURCE =
   'clamped plate under even pressure: Mechanical Engineer’s Data Handbook, 1.10.1 (as Timoshenko and Roark)';
 
@@ -84,7 +87,7 @@ function judgeSpan(span: OpenSpan, { force }: ClampCase, plate: PlateFacts): Jud
   const proof = proofStressOf(plate.alloy, plate.thicknessMm);
   if (floorMm <= 0) {
     const bent = { stressMpa: 0, deflectionMm: 0, bendingMm: 0, shearMm: 0 };
-    const load = Number.POSITIVE_INFINITY;
+    const load = BEYOND_ALL - floorMm;
     return { span, floorMm, bent, middleMpa: 0, proof, verdict: 'stop', situation: 'no-floor', load };
   }
   const { modulusMpa, poisson } = ALLOY_FACTS[plate.alloy];

@@ -50,7 +50,7 @@ describe('the polymer data', () => {
       const { solidDensityGPerCm3, meltDensityGPerCm3, drying } = polymer;
       expect(meltDensityGPerCm3.max).toBeLessThan(solidDensityGPerCm3.max);
       if (drying === null) throw new Error('a family whose drying is not known');
-    expect(drying.sealedUntilHours !== null).toBe(drying.hygroscopic);
+      expect(drying.sealedUntilHours !== null).toBe(drying.hygroscopic);
       expect(drying.airOvenFactor !== null).toBe(drying.hygroscopic);
       if (drying.needed) expect(drying.hygroscopic).toBe(true);
     },

@@ -6,12 +6,21 @@ import { auditPages } from './audit/pages.js';
 import { auditRoutes } from './audit/routes.js';
 import { membersAboveQuota } from './bookings/above-quota.js';
 import { cancelComing } from './bookings/cancel-coming.js';
+import { foreseeGround } from './bookings/foresee-ground.js';
 import { foreseeRules } from './bookings/foresee-rules.js';
 import { forgetCancelReasons } from './bookings/forget-cancel-reasons.js';
-import { lookAtAll, lookAtMember, lookAtPlate, lookOnGround, lookUnderRules } from './bookings/look-again.js';
+import {
+  lookAtAll,
+  lookAtMember,
+  lookAtPlate,
+  lookAtTime,
+  lookOnGround,
+  lookUnderRules,
+} from './bookings/look-again.js';
 import { nextBookings } from './bookings/next-bookings.js';
 import { bookingPages } from './bookings/pages.js';
 import { ownQuota } from './bookings/quota.js';
+import { makeMissingReports } from './bookings/reassess.js';
 import { bookingRoutes } from './bookings/routes.js';
 import { bookingsIn } from './bookings/store.js';
 import type { Actor } from './context.js';
@@ -82,7 +91,7 @@ import type { Settings } from './settings.js';
 import { shopPages } from './shop/pages.js';
 import { shopRoutes } from './shop/routes.js';
 import type { ShopHouse } from './shop/shop-house.js';
-import { findRulesAt, makerspaceName, rulesAt } from './shop/store.js';
+import { findRulesAt, makerspaceName } from './shop/store.js';
 import { registerViews } from './views.js';
 
 export interface Dependencies {
@@ -98,13 +107,16 @@ export interface Dependencies {
 export async function buildApp({ settings, database, now }: Dependencies): Promise<FastifyInstance> {
   const place = async () => (await makerspaceName(database, now())) ?? 'A new makerspace';
   const listeners: Listeners = {
+    signOffGiven: [lookAtMember],
     signOffEnded: [lookAtMember, endStewarding(stewardsNow)],
     memberSuspended: [lookAtMember],
+    suspensionEnded: [lookAtMember],
     memberLeft: [cancelComing, forgetCancelReasons, forgetInductionWords, forgetNotices],
     founded: [declareAtFounding],
     rulesChanged: [lookUnderRules],
     groundChanged: [lookOnGround],
-    outOfService: [],
+    outOfService: [lookAtTime],
+    backInService: [lookAtTime],
     plateRevised: [lookAtPlate],
     sharingChanged: [lookAtPlate],
     plateRetired: [lookAtPlate],
@@ -148,16 +160,13 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
   };
   const press: PressHouse = {
     ...house,
-    foreseeGround: async (_proposed, actor) => {
-      const { version: _version, ...rules } = await rulesAt(database, now());
-      return foreseeRules(checking, { rules, validFrom: now(), validUntil: null }, actor);
-    },
+    foreseeGround: (proposed, actor) => foreseeGround(checking, proposed, actor),
   };
 
   await shareInfrastructure(app, house);
   doChoresHourly(app, house, [
     { name: 'reminders', run: (tx, at) => remindOfLapses(tx, at, listeners.signOffEnded) },
-    { name: 'coming bookings', run: lookAtAll },
+    { name: 'coming bookings', before: () => makeMissingReports(checking), run: lookAtAll },
   ]);
   await app.register(
     async (api) => {

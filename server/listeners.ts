@@ -10,8 +10,23 @@ export interface SignOffEnded {
   readonly actorId: string | null;
 }
 
+/** A member was signed off, or signed off anew. */
+export interface SignOffGiven {
+  readonly memberId: string;
+  readonly competence: string;
+  readonly at: Date;
+  readonly actorId: string;
+}
+
 /** A member can no longer do anything here, until the suspension ends. */
 export interface MemberSuspended {
+  readonly memberId: string;
+  readonly at: Date;
+  readonly actorId: string;
+}
+
+/** A member may do again what they may. */
+export interface SuspensionEnded {
   readonly memberId: string;
   readonly at: Date;
   readonly actorId: string;
@@ -98,6 +113,16 @@ export interface OutOfService {
   readonly actorId: string;
 }
 
+/** A piece of equipment is back in service before its time out of it was over. */
+export interface BackInService {
+  readonly equipmentId: string;
+  /** The time that it was to be out of service for. */
+  readonly startsAt: Date;
+  readonly endsAt: Date;
+  readonly at: Date;
+  readonly actorId: string;
+}
+
 /** Runs in the transaction of what happened: both stand or neither. */
 export type Listener<Event> = (tx: Tx, event: Event) => Promise<void>;
 
@@ -106,13 +131,16 @@ export type Listener<Event> = (tx: Tx, event: Event) => Promise<void>;
  * listens; a command that changes such a thing is given the listeners and tells them.
  */
 export interface Listeners {
+  readonly signOffGiven: readonly Listener<SignOffGiven>[];
   readonly signOffEnded: readonly Listener<SignOffEnded>[];
   readonly memberSuspended: readonly Listener<MemberSuspended>[];
+  readonly suspensionEnded: readonly Listener<SuspensionEnded>[];
   readonly memberLeft: readonly Listener<MemberLeft>[];
   readonly founded: readonly Listener<Founded>[];
   readonly rulesChanged: readonly Listener<RulesChanged>[];
   readonly groundChanged: readonly Listener<GroundChanged>[];
   readonly outOfService: readonly Listener<OutOfService>[];
+  readonly backInService: readonly Listener<BackInService>[];
   readonly plateRevised: readonly Listener<PlateRevised>[];
   readonly sharingChanged: readonly Listener<SharingChanged>[];
   readonly plateRetired: readonly Listener<PlateRetired>[];

@@ -63,6 +63,7 @@ const HOUSE_REASONS = {
   'booking-outside-opening-hours': 422,
   'booking-too-far-ahead': 422,
   'booking-off-step': 422,
+  'inspection-overdue': 422,
   'quota-month-spent': 422,
   'quota-ahead-spent': 422,
   'rules-backdated': 422,

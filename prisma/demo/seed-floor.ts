@@ -9,6 +9,7 @@ import { close } from '../../server/shop/close.js';
 import { dayOf, openSpansOf, startOfDay } from '../../server/shop/opening-hours.js';
 import { shopRules } from '../../server/shop/rules.js';
 import { setRules } from '../../server/shop/set-rules.js';
+import { rulesAt } from '../../server/shop/store.js';
 import { YARD_RULES } from './gullwing-yard.js';
 import { BREAK_FROM_DAY, HOURS_WITH_BREAK, INVITED, STOCKTAKE } from './yard-week.js';
 
@@ -32,7 +33,9 @@ export async function seedComingRules(ctx: Acting): Promise<void> {
   const validFrom = startOfDay(dayOf(ctx.now, timeZone).add({ days: BREAK_FROM_DAY }), timeZone);
   const changes = { openingHours: HOURS_WITH_BREAK };
   const rules = shopRules.parse({ ...YARD_RULES, ...changes });
-  const foreseen = { rules, bookings: [], plates: [], checksChange: false, verdicts: new Map() };
+  const { version: insteadOf } = await rulesAt(ctx.tx, validFrom);
+  const nothing = { bookings: [], plates: [], reports: [], ground: null };
+  const foreseen = { ...nothing, rules, checksChange: false, insteadOf };
   accept(
     await setRules(ctx, { changes, validFrom, basedOn: null, foreseen }, { rulesChanged: [lookUnderRules] }),
   );

@@ -47,18 +47,15 @@ export async function seedSignOffs(
     const at = new Date(opened.getTime() + (i * DAY_MS) / 4);
     for (const competence of competences) {
       accept(
-        await signOff(
-          { actor: actorIn(witness), now: at, tx },
-          {
-            memberId: actorIn(member).memberId,
-            competence,
-            note: null,
-            requestId: null,
-            eighteenOrOlder: true,
-            witnessed: contentsOf(await latest(tx, competence)).practical.checklist,
-            refreshes: null,
-          },
-        ),
+        await signOff({ actor: actorIn(witness), now: at, tx }, [], {
+          memberId: actorIn(member).memberId,
+          competence,
+          note: null,
+          requestId: null,
+          eighteenOrOlder: true,
+          witnessed: contentsOf(await latest(tx, competence)).practical.checklist,
+          refreshes: null,
+        }),
       );
     }
   }

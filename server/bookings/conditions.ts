@@ -39,11 +39,16 @@ export interface StandingGround {
   readonly memberSuspended: boolean;
   /** Whether the plate is the member's own, or its owner lets others run it. */
   readonly mayRun: boolean;
+  readonly plateRetired: boolean;
   /** Competences needed for which no sign-off of the member stands through the booking's end. */
   readonly signOffsMissing: readonly string[];
   /** Checks with a stop in the report on the mounted bolster with the resin named; null where it was never made. */
   readonly stops: readonly string[] | null;
   readonly cleared: Cleared;
+  /** Times in which the press is out of service, of those that touch the span. */
+  readonly outages: readonly Span[];
+  /** True where the next inspection of the press is due before the booking is over. */
+  readonly inspectionOverdue: boolean;
   readonly revision: { readonly asked: number; readonly latest: number };
 }
 
@@ -73,6 +78,7 @@ export type ConditionName =
   | 'step'
   | 'quota'
   | 'press-free'
+  | 'in-service'
   | 'barrel';
 
 /** One thing a booking must satisfy. `ask` is null while the room that could answer does not exist yet. */
@@ -91,7 +97,7 @@ export const CONDITIONS: readonly Condition[] = [
   {
     name: 'clearance',
     // Nothing stands of a revision that has been followed by another: the condition before this says so.
-    ask: (ground) => (isFollowed(ground) ? [] : clearance(ground)),
+    ask: (ground) => [...retired(ground), ...(isFollowed(ground) ? [] : clearance(ground))],
     lostBy: [
       'revision-followed',
       'plate-not-measured',
@@ -99,6 +105,7 @@ export const CONDITIONS: readonly Condition[] = [
       'not-cleared-for-resin',
       'report-worse-than-accepted',
       'plate-not-shared',
+      'plate-retired',
       'bolster-not-mounted',
     ],
   },
@@ -109,6 +116,7 @@ export const CONDITIONS: readonly Condition[] = [
   { name: 'step', ask: step },
   { name: 'quota', ask: quota },
   { name: 'press-free', ask: pressFree },
+  { name: 'in-service', ask: inService, lostBy: ['press-out-of-service', 'inspection-overdue'] },
   { name: 'barrel', ask: null },
 ];
 
@@ -122,11 +130,14 @@ export function reasonsLost(ground: StandingGround): readonly Reason[] {
   return [
     ...(ground.memberSuspended ? [{ code: 'member-suspended' } as const] : []),
     ...(ground.mayRun ? [] : [{ code: 'plate-not-shared' } as const]),
+    ...retired(ground),
     ...ground.signOffsMissing.flatMap((one) => signOffs({ signOffsMissing: [one] })),
     ...(ground.stops === null ? [{ code: 'report-not-known' } as const] : []),
     ...(ground.stops ?? []).flatMap((one) => plateCheck({ stops: [one] })),
     ...(isFollowed(ground) ? [followed(ground)] : clearance(ground)),
     ...reasonsByHours(ground),
+    ...outOfService(ground),
+    ...inspection(ground),
   ].map(({ code, figures }) => ({ code, ...(figures !== undefined && { figures }) }));
 }
 
@@ -240,17 +251,41 @@ const HELD = {
 } as const satisfies Record<HeldSpan['purpose'], Reason['code']>;
 
 function pressFree({ held, now, rules, span }: Ground): readonly Reason[] {
-  const told = (instant: Date) =>
-    `${dayText(instant, rules.timeZone)}, ${clockText(instant, rules.timeZone)}`;
   // What is over cannot be in the way of anything.
   if (span.startsAt < now) return [];
   return held.map(({ purpose, startsAt, endsAt, ownBookingId }) => ({
     code: HELD[purpose],
     field: 'startsAt',
     figures: {
-      from: told(startsAt),
-      until: told(endsAt),
+      ...fromUntil({ startsAt, endsAt }, rules),
       ...(ownBookingId != null && { ownBookingId }),
     },
   }));
+}
+
+/** What is free of a time out of service is held by it already; this is what stands in it none the less. */
+function inService(ground: Ground): readonly Reason[] {
+  const isHeld = ground.held.some(({ purpose }) => purpose === 'out-of-service');
+  return [...(isHeld ? [] : outOfService(ground)), ...inspection(ground)];
+}
+
+function outOfService({ outages, rules }: StandingGround): readonly Reason[] {
+  return outages.map((outage) => ({
+    code: 'press-out-of-service',
+    field: 'startsAt',
+    figures: fromUntil(outage, rules),
+  }));
+}
+
+function inspection({ inspectionOverdue }: StandingGround): readonly Reason[] {
+  return inspectionOverdue ? [{ code: 'inspection-overdue', field: 'startsAt' }] : [];
+}
+
+function retired({ plateRetired }: StandingGround): readonly Reason[] {
+  return plateRetired ? [{ code: 'plate-retired', field: 'plateId' }] : [];
+}
+
+function fromUntil({ startsAt, endsAt }: Span, { timeZone }: ShopRules) {
+  const told = (instant: Date) => `${dayText(instant, timeZone)}, ${clockText(instant, timeZone)}`;
+  return { from: told(startsAt), until: told(endsAt) };
 }

@@ -5,7 +5,7 @@ import { notify } from '../notices/notify.js';
 import { plateById } from '../plates/store.js';
 import { type Reason, Refusal } from '../reasons.js';
 import { reasonsLost } from './conditions.js';
-import { type Lost, lose, lostOf, regain } from './lost-store.js';
+import { isSameLoss, lose, lostOf, regain } from './lost-store.js';
 import { type RestingGround, restingGround } from './standing-ground.js';
 import { restOn, type StandingHeld, setAttention, standingHeld } from './store.js';
 
@@ -40,9 +40,9 @@ async function judgeOne(tx: Tx, booking: StandingHeld, brought: BroughtAbout): P
   const ground = await groundOf(tx, booking, at);
   const now = ground instanceof Refusal ? ground.reasons : reasonsLost(ground);
   const before = await lostOf(tx, booking.id);
-  const lost = now.filter((reason) => !before.some((other) => isSame(reason, other)));
+  const lost = now.filter((reason) => !before.some((other) => isSameLoss(reason, other)));
   for (const gone of before) {
-    if (!now.some((reason) => isSame(reason, gone))) await regain(tx, booking.id, gone, at);
+    if (!now.some((reason) => isSameLoss(reason, gone))) await regain(tx, booking.id, gone, at);
   }
   for (const reason of lost) await lose(tx, booking.id, reason, at);
   if (now.length === 0) return await standsAgain(tx, booking, ground, brought);
@@ -108,13 +108,4 @@ async function tellLost(
 
 function spanFigures({ startsAt, endsAt }: StandingHeld) {
   return { startsAt: startsAt.toISOString(), endsAt: endsAt.toISOString() };
-}
-
-function isSame(one: Pick<Reason, 'code' | 'figures'>, other: Pick<Lost, 'code' | 'figures'>): boolean {
-  return one.code === other.code && sorted(one.figures ?? {}) === sorted(other.figures);
-}
-
-/** Figures as they are compared: the database keeps no order of names. */
-function sorted(figures: Lost['figures']): string {
-  return JSON.stringify(Object.entries(figures).sort(([a], [b]) => (a < b ? -1 : 1)));
 }

@@ -44,3 +44,16 @@ export async function regainAll(tx: Tx, bookingId: string, at: Date): Promise<vo
     [bookingId, at],
   );
 }
+
+/** True where both say that the same is missing. */
+export function isSameLoss(
+  one: Pick<Reason, 'code' | 'figures'>,
+  other: Pick<Reason, 'code' | 'figures'>,
+): boolean {
+  return one.code === other.code && sorted(one.figures) === sorted(other.figures);
+}
+
+/** Figures as they are compared: the database keeps no order of names. */
+function sorted(figures: Reason['figures'] = {}): string {
+  return JSON.stringify(Object.entries(figures).sort(([a], [b]) => (a < b ? -1 : 1)));
+}

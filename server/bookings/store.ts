@@ -1,6 +1,5 @@
 import type { Queryable } from '../database/queryable.js';
 import type { Tx } from '../database/transaction.js';
-import type { Verdict } from '../engineering/finding.js';
 import type { Place } from '../http/cursor.js';
 import { memberById } from '../members/store.js';
 import type { Span } from '../shop/opening-hours.js';
@@ -213,15 +212,20 @@ export async function minutesBooked(
   return row ?? { monthMinutes: 0, aheadMinutes: 0 };
 }
 
-/** A booking that stands, as far as a change of the shop rules asks. */
+/** A booking that stands, as far as it is asked what a change would do to it. */
 export interface StandingBooking extends Span {
   readonly id: string;
   readonly memberId: string;
   readonly displayName: string;
+  readonly memberSuspended: boolean;
   readonly plateId: string;
+  readonly plateName: string;
+  readonly plateOwnerId: string;
   readonly revision: number;
   readonly polymer: string;
-  readonly reportVerdict: Verdict;
+  readonly bookingKind: BookingKind;
+  readonly granulate: boolean;
+  readonly reportId: string;
 }
 
 /**
@@ -234,10 +238,11 @@ export async function bookingsStanding(
   { from, until, now }: { readonly from: Date; readonly until: Date | null; readonly now: Date },
 ): Promise<readonly StandingBooking[]> {
   return await db.query<StandingBooking>(
-    `select b.id, b.member_id as "memberId", m.display_name as "displayName", b.plate_id as "plateId",
-       b.revision, b.polymer, r.verdict as "reportVerdict", b.starts_at as "startsAt", b.ends_at as "endsAt"
-     from booking b join member m on m.id = b.member_id
-     join plate_report r on r.id = b.report_id
+    `select b.id, b.member_id as "memberId", m.display_name as "displayName", m.state <> 'active' as "memberSuspended",
+       b.plate_id as "plateId", p.name as "plateName", p.owner_id as "plateOwnerId", b.revision, b.polymer,
+       b.booking_kind as "bookingKind", b.granulate, b.report_id as "reportId", b.starts_at as "startsAt",
+       b.ends_at as "endsAt"
+     from booking b join member m on m.id = b.member_id join plate p on p.id = b.plate_id
      where b.status <> 'cancelled' and b.starts_at >= $1 and ($2::timestamptz is null or b.starts_at < $2)
        and b.ends_at > $3
      order by b.starts_at, b.id`,

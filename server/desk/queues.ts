@@ -5,7 +5,12 @@ import { invitationsAfter } from '../members/links.js';
 import { may } from '../members/permissions.js';
 import { nextStep } from '../plates/clearance/steps.js';
 import { platesWaitingNow } from '../plates/clearance/waiting-now.js';
+import { reassessmentsNow } from '../plates/reassessments/store.js';
+import { nearMissesOpen } from '../runs/near-misses/store.js';
+import { isOpeningTime } from '../runs/opening-time.js';
+import { openRuns, trialsToCome } from '../runs/store.js';
 import { DESK_WORDS as WORDS } from '../words/en/desk.js';
+import { reassessedLine, worstOf } from '../words/en/reassessments.js';
 import type { DeskQueue } from './waiting.js';
 
 const DAY_MS = 86_400_000;
@@ -39,6 +44,18 @@ const platesToClear: DeskQueue = async ({ db, actor }) => {
       since: plate.since,
       href: `/plates/${plate.plateId}/clearance/${nextStep(plate.reached) ?? 'fit'}`,
     }));
+};
+
+/** Plates that are booked or in production and whose check says worse than what was accepted. */
+const platesThatSayWorse: DeskQueue = async ({ db, now }) => {
+  const plates = await reassessmentsNow(db, now);
+  return plates.map((plate) => ({
+    group: 'plates',
+    ...reassessedLine(plate),
+    since: plate.foundAt,
+    verdict: worstOf(plate.worse),
+    href: `/plates/${plate.plateId}?polymer=${encodeURIComponent(plate.polymer)}`,
+  }));
 };
 
 /** Members who answered and ask for a witness; nobody witnesses themselves. */
@@ -88,3 +105,5 @@ export const DESK_QUEUES: readonly DeskQueue[] = [
   signOffsEnding,
   invitationsOpen,
 ];
+  trialsToAttend,
+  platesThatSayWorse,

@@ -5,13 +5,16 @@ import type { House } from './house.js';
 /** Something the service does by itself from time to time. Done twice, it does nothing the second time. */
 export interface Chore {
   readonly name: string;
+  /** What takes long, done first and outside the transaction. */
+  readonly before?: () => Promise<void>;
   readonly run: (tx: Tx, now: Date) => Promise<void>;
 }
 
 const HOUR_MS = 3_600_000;
 
 /** Does a chore, unless another process is doing it at this moment. */
-export async function doChore({ database, now }: House, { name, run }: Chore): Promise<void> {
+export async function doChore({ database, now }: House, { name, before, run }: Chore): Promise<void> {
+  await before?.();
   await transact(database, async (tx) => {
     const [lock] = await tx.query<{ free: boolean }>(
       'select pg_try_advisory_xact_lock(hashtextextended($1, 0)) as free',

@@ -53,7 +53,7 @@ export const signOffRoutes: FastifyPluginAsyncZod<House> = async (api, house) =>
         await transact(database, (tx) => {
           const ctx = ctxOf(request, tx);
           return idempotent(ctx, { route: 'POST /signoffs', key, body, reply: signOffReply }, async () =>
-            viewAfter(ctx, await signOff(ctx, body)),
+            viewAfter(ctx, await signOff(ctx, listeners.signOffGiven, body)),
           );
         }),
       );

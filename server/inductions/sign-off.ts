@@ -1,5 +1,6 @@
 import { recordAudit } from '../audit/record-audit.js';
 import type { Ctx } from '../context.js';
+import { type Listener, type SignOffGiven, tell } from '../listeners.js';
 import { mayAtAll, refusalUnless } from '../members/permissions.js';
 import { notify } from '../notices/notify.js';
 import { Refusal, refuse } from '../reasons.js';
@@ -30,9 +31,14 @@ export interface SignOffWanted {
  * Signs a member off for what they were watched doing. It says which version of the contents: the one the member
  * has answered, or else the latest. Two stewards at once meet on the member, and the later finds the earlier's.
  *
+ * @param given who must know that a sign-off stands now
  * @returns the sign-off's id
  */
-export async function signOff(ctx: Ctx, wanted: SignOffWanted): Promise<string | Refusal> {
+export async function signOff(
+  ctx: Ctx,
+  given: readonly Listener<SignOffGiven>[],
+  wanted: SignOffWanted,
+): Promise<string | Refusal> {
   const { actor, now, tx } = ctx;
   const { memberId, competence } = wanted;
   if (!mayAtAll(actor, 'sign-off-give')) return refuse('not-allowed', { figures: { needs: 'a steward' } });
@@ -92,6 +98,7 @@ export async function signOff(ctx: Ctx, wanted: SignOffWanted): Promise<string |
     href: `/inductions/${competence}`,
     at: now,
   });
+  await tell(given, tx, { memberId, competence, at: now, actorId: actor.memberId });
   return id;
 }
 

@@ -67,18 +67,15 @@ export async function postSignOff(request: FastifyRequest, reply: FastifyReply, 
   const outcome = await transact(house.database, async (tx) => {
     const still = await requestById(tx, waits.id);
     if (still?.closedAt !== null) return refuse('witness-not-asked');
-    return signOff(
-      { actor: actorOf(request), now: house.now(), tx },
-      {
-        memberId: waits.memberId,
-        competence: waits.competence,
-        note: given.note.trim() === '' ? null : given.note.trim(),
-        requestId: waits.id,
-        eighteenOrOlder: given.eighteen,
-        witnessed: checklist,
-        refreshes,
-      },
-    );
+    return signOff({ actor: actorOf(request), now: house.now(), tx }, house.listeners.signOffGiven, {
+      memberId: waits.memberId,
+      competence: waits.competence,
+      note: given.note.trim() === '' ? null : given.note.trim(),
+      requestId: waits.id,
+      eighteenOrOlder: given.eighteen,
+      witnessed: checklist,
+      refreshes,
+    });
   });
   if (!(outcome instanceof Refusal)) {
     return leadOn(reply, house, actorOf(request), {

@@ -103,7 +103,7 @@ export const peopleRoutes: FastifyPluginAsyncZod<House> = async (api, house) => 
     { schema: { summary: 'End a suspension', tags, params: idParams, body: reasonBody, response } },
     async (request) =>
       changed({ actor: actorOf(request) }, (ctx) =>
-        endSuspension(ctx, { memberId: request.params.id, reason: request.body.reason }),
+        endSuspension(ctx, listeners, { memberId: request.params.id, reason: request.body.reason }),
       ),
   );
 

@@ -80,7 +80,7 @@ export const peoplePages: FastifyPluginAsync<House> = async (pages, house) => {
     suspend(ctx, listeners, { memberId, reason }),
   );
   button('end-suspension', 'active', reasonForm, (ctx, memberId, { reason }) =>
-    endSuspension(ctx, { memberId, reason }),
+    endSuspension(ctx, listeners, { memberId, reason }),
   );
   button('sign-out', 'signed-out', z.unknown(), (ctx, memberId) => signOutMember(ctx, { memberId }));
   button('leave', 'left', z.unknown(), (ctx, memberId) => leave(ctx, listeners, { memberId }));

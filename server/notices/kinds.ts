@@ -14,6 +14,7 @@ export const NOTICE_KINDS = [
   'plate-clearance-void',
   'booking-needs-attention',
   'booking-fit-again',
+  'plate-says-worse',
   'booking-cancelled',
   'trial-attended',
   'within-call',

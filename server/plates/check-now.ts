@@ -1,4 +1,4 @@
-import type { PlateFacts } from '../engineering/press-facts.js';
+import type { CheckRules, PlateFacts } from '../engineering/press-facts.js';
 import type { Asker } from '../http/asker.js';
 import { Refusal } from '../reasons.js';
 import type { CheckGround } from './check-ground.js';
@@ -64,9 +64,16 @@ export function reportOn(
   return checks.report(questionOn(ground, wish), { id, version }, asker);
 }
 
+/** Of the shop rules, what a check asks about. */
+export function checkRulesOf({
+  clampSafetyFactor,
+  handClearanceMm,
+  plateHolePositionMm,
+}: CheckRules): CheckRules {
+  return { clampSafetyFactor, handClearanceMm, plateHolePositionMm };
+}
+
 function questionOn({ bolster, press, rules }: CheckGround, wish: PlateWish): CheckQuestion {
   const { dxf, facts, polymer } = wish;
-  const { clampSafetyFactor, handClearanceMm, plateHolePositionMm } = rules;
-  const limits = { clampSafetyFactor, handClearanceMm, plateHolePositionMm };
-  return { dxf, facts, polymer, bolster: bolster.facts, press: press.facts, rules: limits };
+  return { dxf, facts, polymer, bolster: bolster.facts, press: press.facts, rules: checkRulesOf(rules) };
 }

@@ -418,3 +418,51 @@ export async function polymersChecked(
   );
   return rows.map(({ polymer }) => polymer);
 }
+
+/** Reports by their ids, as a booking asks of them. */
+export async function standingsOf(
+  db: Queryable,
+  reportIds: readonly string[],
+): Promise<ReadonlyMap<string, ReportStanding>> {
+  const rows = await db.query<ReportStanding>(
+    `select id, verdict, coalesce((
+       select jsonb_agg(jsonb_build_object('check', f ->> 'check', 'verdict', f ->> 'verdict') order by n)
+       from jsonb_array_elements(report -> 'findings') with ordinality as _(f, n)
+       where f ->> 'verdict' <> 'clear'), '[]') as "notClear"
+     from plate_report where id = any($1::uuid[])`,
+    [reportIds],
+  );
+  return new Map(rows.map((row) => [row.id, row]));
+}
+
+/**
+ * Keeps every report of one ground once more under another version of the shop rules, for a change of them that no
+ * check asks about: the same inputs give the same report.
+ */
+export async function copyReports(
+  tx: Tx,
+  ground: Omit<ReportKey, 'plateId' | 'revision' | 'polymer'>,
+  toShopRuleVersion: number,
+  at: Date,
+): Promise<void> {
+  await tx.query(
+    `insert into plate_report (plate_id, revision, bolster_id, bolster_version, press_id, press_version, polymer,
+       shop_rule_version, data_version, engine_version, verdict, report, created_at)
+     select plate_id, revision, bolster_id, bolster_version, press_id, press_version, polymer, $8, data_version,
+       engine_version, verdict, report, $9
+     from plate_report where bolster_id = $1 and bolster_version = $2 and press_id = $3 and press_version = $4
+       and shop_rule_version = $5 and data_version = $6 and engine_version = $7
+     on conflict on constraint plate_report_once do nothing`,
+    [
+      ground.bolsterId,
+      ground.bolsterVersion,
+      ground.pressId,
+      ground.pressVersion,
+      ground.shopRuleVersion,
+      ground.dataVersion,
+      ground.engineVersion,
+      toShopRuleVersion,
+      at,
+    ],
+  );
+}

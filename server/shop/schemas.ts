@@ -47,11 +47,15 @@ export const foreseenReply = z.object({
   plates: z.array(
     z.object({
       plateId: id,
-      displayName: z.string().meta({ description: 'Who has booked it.' }),
+      plateName: z.string(),
+      displayName: z.string().meta({ description: 'Who has booked it, or else whose it is.' }),
       revision: z.int(),
       polymer: z.string(),
       before: verdict,
       after: verdict.nullable().meta({ description: 'Null where there was no time to look.' }),
+      worse: z
+        .array(z.object({ check: z.string(), before: verdict, after: verdict }))
+        .meta({ description: 'Checks that would say worse.' }),
     }),
   ),
 });

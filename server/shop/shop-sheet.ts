@@ -1,4 +1,5 @@
 import type { FieldErrors } from '../http/form.js';
+import { worseLines } from '../words/en/reassessments.js';
 import {
   aboveQuotaText,
   bookingsAffected,
@@ -110,11 +111,11 @@ export function affectedView(foreseen: Foreseen, timeZone: string) {
       why: reasons.map((reason) => wordReason(reason).message).join(' '),
     })),
     platesHeading: platesAffected(foreseen.plates.length),
-    plates: foreseen.plates.map(({ displayName, revision, polymer, before, after }) => ({
-      name: `${displayName}’s plate, revision ${revision}, in ${polymer}`,
+    plates: foreseen.plates.map(({ plateName, displayName, revision, polymer, before, after, worse }) => ({
+      name: `${plateName}, revision ${revision}, in ${polymer} (${displayName})`,
       before,
       after: after ?? 'unknown',
-      ...(after === null && { note: NOT_LOOKED_AT }),
+      note: after === null ? NOT_LOOKED_AT : worseLines(worse).join(' '),
     })),
   };
 }

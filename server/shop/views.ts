@@ -44,13 +44,15 @@ export function foreseenOnWire({ bookings, plates }: Foreseen): z.output<typeof 
       endsAt,
       reasons: reasons.map((reason) => ({ code: reason.code, ...wordReason(reason) })),
     })),
-    plates: plates.map(({ plateId, displayName, revision, polymer, before, after }) => ({
+    plates: plates.map(({ plateId, plateName, displayName, revision, polymer, before, after, worse }) => ({
       plateId,
+      plateName,
       displayName,
       revision,
       polymer,
       before,
       after,
+      worse: [...worse],
     })),
   };
 }

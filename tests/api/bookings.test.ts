@@ -2,6 +2,7 @@ import supertest from 'supertest';
 import { describe, expect, it } from 'vitest';
 import { bookingReply, bookingsReply } from '../../server/bookings/schemas.js';
 import { transact } from '../../server/database/transaction.js';
+import { accept } from '../../server/http/refused.js';
 import { submitPlate } from '../../server/plates/submit-plate.js';
 import { addRules } from '../../server/shop/store.js';
 import { testHouse } from '../support/app.js';
@@ -366,7 +367,7 @@ describe('cancelling a booking', () => {
 
 describe('a report that ages while it is computed', () => {
   it('is computed anew: a booking stands on the rules in force', async () => {
-    const id = await transact(database, (tx) =>
+    const outcome = await transact(database, (tx) =>
       submitPlate(
         { actor: { ...wrenAsActor() }, now: new Date(NOW), tx },
         {
@@ -376,6 +377,7 @@ describe('a report that ages while it is computed', () => {
         },
       ),
     );
+    const id = accept(outcome);
     await clearPlate(house, { plateId: id });
     await post(wanted(31, 10, 11, { plateId: id })).expect(201);
     await addRules(database, gullwingRules, new Date(NOW), null);

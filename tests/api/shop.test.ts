@@ -85,8 +85,9 @@ beforeEach(async () => {
       `update booking set status = 'cancelled', cancelled_at = $1, cancelled_by = member_id where status <> 'cancelled'`,
       [house.clock.now()],
     );
-    await tx.query('update reservation set released_at = $1 where released_at is null', [house.clock.now()]);
+    // First: what is given back goes to the closures that stand.
     await tx.query('update closure set lifted_at = $1 where lifted_at is null', [house.clock.now()]);
+    await tx.query('update reservation set released_at = $1 where released_at is null', [house.clock.now()]);
     await tx.query('update notice set read_at = created_at where read_at is null');
   });
   house.clock.turn(1);
@@ -263,8 +264,14 @@ describe('a change that bookings no longer fit', () => {
     const changes = { plateHolePositionMm: 1 };
     const seen = await preview(changes).expect(200);
     expect(seen.body.plates).toMatchObject([
-      { polymer: 'PP', revision: 1, before: expect.not.stringMatching('stop'), after: 'stop' },
+      { displayName: wren.member.displayName, before: expect.not.stringMatching('stop'), after: 'stop' },
+      { displayName: tamsin.member.displayName, polymer: 'PP', revision: 1, after: 'stop' },
     ]);
+    expect(seen.body.plates[0].worse).toContainEqual({
+      check: 'bolt-pattern',
+      before: 'clear',
+      after: 'stop',
+    });
     expect(seen.body.bookings).toMatchObject([{ bookingId: id, reasons: [{ code: 'report-has-stop' }] }]);
     await setRules(changes).expect(201);
     expect(await statusesOf([id])).toEqual(['needs-attention']);

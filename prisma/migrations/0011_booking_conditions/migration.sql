@@ -88,6 +88,38 @@ create trigger booking_rests_on_clearance
   before insert or update of clearance_id, plate_id, revision, polymer, press_id, booking_kind, status on booking
   for each row when (new.status = 'booked') execute function booking_clearance_fits();
 
+-- A plate that is booked or in production got a new report, because what it is checked against is another, and some of
+-- its checks say worse than in the report it stood on.
+create table reassessment (
+  id bigint generated always as identity primary key,
+  before_id uuid not null constraint reassessment_before references plate_report (id),
+  after_id uuid not null constraint reassessment_after references plate_report (id),
+  -- [{check, before, after}]
+  worse jsonb not null constraint reassessment_worse_some
+    check (jsonb_typeof(worse) = 'array' and jsonb_array_length(worse) > 0),
+  found_at timestamptz(3) not null,
+  constraint reassessment_once unique (before_id, after_id)
+);
+create index reassessment_of_after on reassessment (after_id);
+create trigger reassessment_append_only before update or delete on reassessment
+  for each row execute function refuse_change();
+create trigger reassessment_no_truncate before truncate on reassessment
+  for each statement execute function refuse_change();
+
+create function reassessment_of_one_plate() returns trigger language plpgsql as $$
+begin
+  if not exists (
+    select from plate_report b join plate_report a using (plate_id, revision, polymer)
+    where b.id = new.before_id and a.id = new.after_id and a.id <> b.id
+  ) then
+    raise exception 'the reports are not two of one plate, revision and resin'
+      using errcode = 'PS003', constraint = 'reassessment_of_one_plate';
+  end if;
+  return new;
+end $$;
+create trigger reassessment_of_one_plate before insert on reassessment
+  for each row execute function reassessment_of_one_plate();
+
 -- No booking that is to come has a clearance yet: each is kept, with its time, and its member and the stewards are told.
 insert into booking_lost (booking_id, code, figures, lost_at)
   select id, case booking_kind when 'trial' then 'plate-not-measured' else 'plate-not-cleared' end,

@@ -1,11 +1,16 @@
 import { recordAudit } from '../../audit/record-audit.js';
 import type { Ctx } from '../../context.js';
+import { type Listeners, tell } from '../../listeners.js';
 import { refusalUnless } from '../../members/permissions.js';
 import { type Refusal, refuse } from '../../reasons.js';
 import { equipmentHeld, outageById, setOutageEnded } from './store.js';
 
 /** Puts a piece of equipment back in service before its time out of it is over: what is left can be booked. */
-export async function putBack({ actor, now, tx }: Ctx, outageId: string): Promise<string | Refusal> {
+export async function putBack(
+  { actor, now, tx }: Ctx,
+  outageId: string,
+  listeners: Pick<Listeners, 'backInService'>,
+): Promise<string | Refusal> {
   const forbidden = refusalUnless(actor, 'press-service', {});
   if (forbidden !== undefined) return forbidden;
   const found = await outageById(tx, outageId);
@@ -24,5 +29,8 @@ export async function putBack({ actor, now, tx }: Ctx, outageId: string): Promis
     subjectId: outage.equipmentId,
     details: { what: outage.equipment, reason: outage.reason },
   });
+  const { equipmentId, startsAt, endsAt } = outage;
+  const back = { equipmentId, startsAt, endsAt, at: now, actorId: actor.memberId };
+  await tell(listeners.backInService, tx, back);
   return outageId;
 }

@@ -87,7 +87,7 @@ export const outageRoutes: FastifyPluginAsyncZod<House> = async (api, house) => 
       const actor = actorOf(request);
       return accept(
         await transact(database, async (tx) => {
-          const id = await putBack({ actor, now: now(), tx }, request.params.id);
+          const id = await putBack({ actor, now: now(), tx }, request.params.id, house.listeners);
           if (id instanceof Refusal) return id;
           const ended = await outageById(tx, id);
           if (ended === undefined)

@@ -15,7 +15,8 @@ export const CONDITION_WORDS: { readonly [name in ConditionName]: string } = {
   stretch: 'Not longer than the longest stretch',
   step: 'Start and end on the step of the shop’s clock',
   quota: 'Within your hours of this month',
-  'press-free': 'Nobody has any of that time, and the press is in service',
+  'press-free': 'Nobody has any of that time',
+  'in-service': 'The press is in service, and its inspection not overdue',
   barrel: 'The resin may follow what is in the barrel',
 };
 

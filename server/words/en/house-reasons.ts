@@ -217,6 +217,10 @@ export const HOUSE_REASONS = {
     message: `The booking is too far ahead${given(reason, 'maxDays', ': at most ', ' days')}.`,
     fix: 'Choose an earlier day, or book when the day is nearer.',
   }),
+  'inspection-overdue': () => ({
+    message: 'The next inspection of the press is due before the booking would be over.',
+    fix: 'Choose an earlier time, or ask a steward when the inspection is; it is recorded with the press.',
+  }),
   'booking-off-step': (reason) => ({
     message: `Bookings here start and end on the step of the shop’s clock${given(reason, 'stepMinutes', ': every ', ' minutes past the full hour')}.`,
     fix: 'Choose the nearest such time.',

@@ -1,6 +1,7 @@
 import type { Verdict } from '../../engineering/finding.js';
 import type { NoticeFigures, NoticeKind } from '../../notices/kinds.js';
 import { lostText } from './lost.js';
+import { worseText } from './reassessments.js';
 import { dateText, spanText } from './times.js';
 
 /** A notice as a person reads it. */
@@ -129,6 +130,12 @@ const NOTICES = {
     strong: `Booking needs attention: ${span(told)}`,
     text: `${told.about === null ? 'It' : `${told.about}’s booking`} no longer has all that it was made with.${because(told)}`,
     link: 'See the booking',
+  }),
+  'plate-says-worse': (told) => ({
+    verdict: 'caution',
+    strong: `The plate check says more now: ${figure(told, 'plate', 'a plate')}, in ${figure(told, 'polymer', 'its resin')}`,
+    text: `${worseText(figure(told, 'worse'))} What it is checked against has changed; a steward looks at it again.`,
+    link: 'See the plate',
   }),
   'booking-fit-again': (told) => ({
     strong: `Booked again: ${span(told)}`,

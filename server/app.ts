@@ -77,6 +77,8 @@ import type { CheckingHouse } from './plates/checking-house.js';
 import type { ClearanceHouse } from './plates/clearance/clearance-house.js';
 import { clearancePages } from './plates/clearance/pages.js';
 import { clearanceRoutes } from './plates/clearance/routes.js';
+import { cuttingListPages } from './plates/cutting-list/pages.js';
+import { cuttingListRoutes } from './plates/cutting-list/routes.js';
 import { platePages } from './plates/pages.js';
 import { plateRoutes } from './plates/routes.js';
 import { firstRunPages } from './press/first-run-pages.js';
@@ -185,6 +187,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
       await api.register(inspectionRoutes, house);
       await api.register(stackPartRoutes, house);
       await api.register(plateRoutes, checking);
+      await api.register(cuttingListRoutes, checking);
       await api.register(clearanceRoutes, clearing);
       await api.register(bookingRoutes, checking);
       await api.register(deskRoutes, { ...house, queues: DESK_QUEUES });
@@ -203,6 +206,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     await pages.register(auditPages, house);
     await pages.register(clearancePages, clearing);
     await pages.register(platePages, checking);
+    await pages.register(cuttingListPages, checking);
     await pages.register(bookingPages, checking);
     await pages.register(deskPages, { ...house, queues: DESK_QUEUES });
     await pages.register(homePage, {

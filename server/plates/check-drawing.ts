@@ -3,6 +3,7 @@ import { DrawingRefused } from '../engineering/drawing/drawing-refusal.js';
 import { measureDxf } from '../engineering/drawing/measure-drawing.js';
 import { type BolsterDrawing, readBolsterDrawing } from '../engineering/drawing/read-bolster-drawing.js';
 import { TooIntricate } from '../engineering/geometry/too-intricate.js';
+import { cuttingList } from '../engineering/machining/cutting-list.js';
 import { checkPlate } from '../engineering/plate-check.js';
 import { findPolymer } from '../engineering/polymers/polymers.js';
 import type { Reason } from '../reasons.js';
@@ -43,7 +44,8 @@ export function checkDrawing({
   }
   return outcomeOf(() => {
     const drawing = measureDxf(dxf, { sprueDiameterMm: bolster.sprue.partingFaceDiameterMm });
-    return { drawing, check: checkPlate({ drawing, plate: facts, polymer, bolster, press, rules }) };
+    const check = checkPlate({ drawing, plate: facts, polymer, bolster, press, rules });
+    return { drawing, check, cutting: cuttingList(drawing, facts) };
   });
 }
 

@@ -1,6 +1,7 @@
 import type { DrawingDifference } from '../engineering/drawing/difference.js';
 import type { MeasuredDrawing } from '../engineering/drawing/measured-drawing.js';
 import type { Verdict } from '../engineering/finding.js';
+import type { CuttingList } from '../engineering/machining/cutting-list.js';
 import type { PlateCheck } from '../engineering/plate-check.js';
 import type { BolsterFacts, CheckRules, PlateFacts, PressFacts } from '../engineering/press-facts.js';
 import type { Asker } from '../http/asker.js';
@@ -21,6 +22,7 @@ export interface CheckQuestion {
 export interface CheckAnswer {
   readonly drawing: MeasuredDrawing;
   readonly check: PlateCheck;
+  readonly cutting: CuttingList;
 }
 
 /** Two drawings of a plate laid on each other, for who draws them; all in the coordinates of the later one. */

@@ -125,6 +125,7 @@ const ADDRESSES: { readonly [route: string]: () => string } = {
   '/check': () => '/check?sample=board-counter-8up',
   '/plates': () => '/plates',
   '/plates/:id': () => `/plates/${ids.plate}`,
+  '/plates/:id/revisions/:revision/cutting-list': () => `/plates/${ids.plate}/revisions/1/cutting-list`,
   '/week': () => '/week',
   '/bookings': () => '/bookings',
   '/bookings/all': () => '/bookings/all',

@@ -1,5 +1,6 @@
 import { may } from '../../members/permissions.js';
 import { NOT_BOOKABLE } from '../../words/en/plates.js';
+import { isRetired } from '../retire-plate.js';
 import { isLatest, type PlateOnView } from './plate-on-view.js';
 import { drawingAddress } from './revisions-section.js';
 
@@ -9,8 +10,11 @@ import { drawingAddress } from './revisions-section.js';
  */
 export function bookingSection(seen: PlateOnView) {
   const { actor, plate, revision, polymer, report } = seen;
-  const drawingHref = drawingAddress(plate, revision);
-  if (!isLatest(seen) || !may(actor, 'plate-run', plate)) return { drawingHref };
-  if (report?.done.check.verdict === 'stop') return { drawingHref, notBookable: NOT_BOOKABLE };
-  return { drawingHref, bookHref: `/bookings/new?plateId=${plate.id}&polymer=${polymer}` };
+  const addresses = {
+    drawingHref: drawingAddress(plate, revision),
+    cuttingHref: `/plates/${plate.id}/revisions/${revision.revision}/cutting-list`,
+  };
+  if (!isLatest(seen) || isRetired(plate) || !may(actor, 'plate-run', plate)) return addresses;
+  if (report?.done.check.verdict === 'stop') return { ...addresses, notBookable: NOT_BOOKABLE };
+  return { ...addresses, bookHref: `/bookings/new?plateId=${plate.id}&polymer=${polymer}` };
 }

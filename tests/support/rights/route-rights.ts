@@ -236,6 +236,7 @@ const API: { readonly [route: string]: RouteRight } = {
   'PATCH /plates/:id': onPlate('plate-revise', () => ({ name: 'Another name' })),
   'POST /plates/:id/revisions': onPlate('plate-revise', () => ({ dxf: DRAWING, ...usualFacts })),
   'GET /plates/:id/revisions/:revision/drawing': onPlate('plate-see'),
+  'GET /plates/:id/revisions/:revision/cutting-list': onPlate('plate-see'),
   'GET /plates/:id/revisions/:revision/check': { ...onPlate('plate-see'), query: () => 'polymer=PP' },
   'GET /plates/:id/revisions/:revision/clearance': onPlate('plate-see'),
   'POST /plates/:id/revisions/:revision/clearance': onPlate('plate-clear', () => ({
@@ -341,6 +342,7 @@ const PAGES: { readonly [route: string]: RouteRight } = {
   'POST /plates/:id/name': onPlate('plate-revise', () => ({ name: 'Another name' })),
   'POST /plates/:id/revisions': onPlate('plate-revise', () => PLATE_FORM),
   'GET /plates/:id/revisions/:revision/drawing': onPlate('plate-see'),
+  'GET /plates/:id/revisions/:revision/cutting-list': onPlate('plate-see'),
   'GET /plates/:id/clearance': onPlate('plate-see'),
   'POST /plates/:id/clearance/void': onPlate('plate-clear', () => ({ ...reason(), step: 'fit' })),
   'POST /plates/:id/clearance/rework': onPlate('plate-rework', reason),

@@ -1,0 +1,54 @@
+import type { MeasuredDrawing } from '../../engineering/drawing/measured-drawing.js';
+import type { CuttingList } from '../../engineering/machining/cutting-list.js';
+import { cuttingDrawing } from '../../pictures/cutting-drawing.js';
+import * as words from '../../words/en/cutting-list.js';
+import { numberText } from '../../words/en/numbers.js';
+
+/** Data of `templates/cutting-list/cutting-list.hbs`. */
+export function cuttingListView(drawing: MeasuredDrawing, list: CuttingList) {
+  return {
+    plan: cuttingDrawing({
+      drawing,
+      list,
+      label: words.CUTTING_DRAWING.label(list.holes.length),
+      words: { ordinate: words.ordinateText, feed: words.CUTTING_DRAWING.feed },
+    }),
+    facts: [
+      { label: 'Blank', value: words.blankText(list), strong: true },
+      { label: 'Finished', value: words.finishedText(list), strong: true },
+      { label: 'Allowance', value: words.allowanceText(list) },
+    ],
+    cutters: list.cutters.map((cutter) => ({
+      number: cutter.number,
+      diameter: words.sizeText(cutter.diameterMm),
+      form: words.formText(cutter),
+      use: words.USE[cutter.use],
+      stickOut: words.sizeText(cutter.stickOutMm),
+      ratio: numberText(cutter.depthToDiameter, 1),
+      cuts: words.cutsText(cutter.cuts),
+    })),
+    holes: list.holes.map((hole) => ({
+      number: hole.number,
+      x: words.ordinateText(hole.fromDatum.x),
+      y: words.ordinateText(hole.fromDatum.y),
+      fromFeedX: words.ordinateText(hole.fromFeed.x),
+      fromFeedY: words.ordinateText(hole.fromFeed.y),
+      drill: words.drillText(hole),
+      sink: words.sinkText(hole),
+      screw: words.screwText(hole),
+    })),
+    feed: {
+      x: words.ordinateText(list.feed.fromDatum.x),
+      y: words.ordinateText(list.feed.fromDatum.y),
+      pocket: `${words.sizeText(list.feed.diameterMm)} × ${numberText(list.feed.depthMm, 2)} deep`,
+    },
+    water: list.water.map(({ diameterMm, depthMm, lengthMm }) => ({
+      text: `Cooling bore ${words.sizeText(diameterMm)} mm, axis ${numberText(depthMm, 2)} mm below the face, ${numberText(lengthMm, 0)} mm long along its line.`,
+    })),
+    corners: list.depths.map(words.cornerText).filter((text) => text !== null),
+    notMachinable: list.notMachinable.length === 0 ? null : words.cutsText(list.notMachinable),
+    order: list.order.map((step) => words.STEP_TEXT[step]),
+    measure: words.measureRows(list),
+    cautions: words.MILLING_CAUTIONS,
+  };
+}

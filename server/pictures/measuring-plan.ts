@@ -74,5 +74,5 @@ function corners({ plate }: MeasuredDrawing): readonly Point[] {
 }
 
 function cross(x: number, y: number, h: number): string {
-  return line('ps-line', x - 0.5 * h, y, x + 0.5 * h, y) + line('ps-line', x, y - 0.5 * h, x, y + 0.5 * h);
+  return line('ps-thin', x - 0.6 * h, y, x + 0.6 * h, y) + line('ps-thin', x, y - 0.6 * h, x, y + 0.6 * h);
 }

@@ -126,6 +126,10 @@ const ADDRESSES: { readonly [route: string]: () => string } = {
   '/plates': () => '/plates',
   '/plates/:id': () => `/plates/${ids.plate}`,
   '/plates/:id/revisions/:revision/cutting-list': () => `/plates/${ids.plate}/revisions/1/cutting-list`,
+  '/plates/:id/clearance': () => `/plates/${ids.plate}/clearance`,
+  '/plates/:id/clearance/fit': () => `/plates/${ids.plate}/clearance/fit`,
+  '/plates/:id/clearance/trial': () => `/plates/${ids.plate}/clearance/trial`,
+  '/plates/:id/clearance/production': () => `/plates/${ids.plate}/clearance/production?polymer=ABS`,
   '/week': () => '/week',
   '/bookings': () => '/bookings',
   '/bookings/all': () => '/bookings/all',
@@ -143,6 +147,7 @@ const FOR_ADMINS = [
   /^\/shop-rules/,
   /^\/notices/,
   /^\/trail/,
+  /\/clearance/,
 ];
 
 /** GET routes that answer with something other than a sheet. */

@@ -26,8 +26,8 @@ create table clearance (
   constraint clearance_says_why check (decision = 'clear' or note is not null),
   constraint clearance_trial_run_only check (trial_run_id is null or step = 'trial'),
   constraint clearance_measured check (
-    not (step = 'fit' and decision = 'clear') or jsonb_typeof(readings -> 'thicknessMm') = 'array'
-      and jsonb_array_length(readings -> 'thicknessMm') = 4)
+    not (step = 'fit' and decision = 'clear') or case jsonb_typeof(readings -> 'thicknessMm')
+      when 'array' then jsonb_array_length(readings -> 'thicknessMm') = 4 else false end)
 );
 create index clearance_of_plate on clearance (plate_id, place);
 create trigger clearance_append_only before update or delete on clearance

@@ -62,9 +62,12 @@ export async function plateToDecide(request: FastifyRequest, house: ClearanceHou
   return bench;
 }
 
-/** The address of a step's own sheet. */
-export function stepAddress({ address }: Pick<PlateOnBench, 'address'>, step: Step): string {
-  return address.replace('/clearance', `/clearance/${step}`);
+/** The address of a step's own sheet, or of what else is done there, on the same bolster. */
+export function addressUnder(
+  { address }: Pick<PlateOnBench, 'address'>,
+  what: Step | 'void' | 'rework',
+): string {
+  return address.replace('/clearance', `/clearance/${what}`);
 }
 
 function bolsterAsked(request: FastifyRequest): string | null {

@@ -2,22 +2,24 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 import { summaryOfRefusal } from '../../http/form.js';
 import { justDone, leadOn } from '../../http/told-once.js';
 import { may } from '../../members/permissions.js';
+import { bolsters } from '../../press/store.js';
 import { Refusal } from '../../reasons.js';
 import type { ErrorSummaryView } from '../../views.js';
-import { CLEARANCE_DONE, CLEARANCE_ERRORS, NEXT_WORDS, STEP_WORDS } from '../../words/en/clearance.js';
+import { CLEARANCE_DONE, CLEARANCE_ERRORS, STEP_WORDS } from '../../words/en/clearance.js';
 import { fieldsOf } from '../plate-form.js';
 import {
+  addressUnder,
   type PlateOnBench,
   plateOnBench,
   plateToDecide,
   revisionSeen,
   sendBench,
-  stepAddress,
 } from './bench.js';
 import { decideOnce, reworkOnce } from './clear.js';
 import type { ClearanceHouse } from './clearance-house.js';
 import { refusalToDecide } from './decide.js';
 import { historyOf } from './history.js';
+import { nextText } from './next-text.js';
 import { clearanceNote } from './schemas.js';
 import { nextStep, STEPS, stepsReached } from './steps.js';
 import { historyViews, stepViews } from './steps-view.js';
@@ -119,15 +121,23 @@ async function sendClearance(
     errorSummary: tried?.errorSummary,
     data: {
       steps: stepViews(standing, about, since, rules.timeZone),
-      next: NEXT_WORDS[standing.reached],
+      next: nextText(bench, decided?.decision === 'refuse'),
+      voidAction: addressUnder(bench, 'void'),
+      reworkAction: addressUnder(bench, 'rework'),
+      otherBolsters: (await bolsters(house.database))
+        .filter(({ id }) => id !== ground.bolster.id)
+        .map(({ id, name }) => ({
+          href: `/plates/${plate.id}/clearance?bolsterId=${id}`,
+          text: `On ${name}`,
+        })),
       refusedBecause: standing.refusedBecause ?? '',
       ownPlate: actor.stewards && plate.ownerId === actor.memberId,
       worse: await worseNow(bench),
       ...(decides &&
-        next !== null && { doNext: { href: stepAddress(bench, next), text: NEXT_BUTTONS[next] } }),
+        next !== null && { doNext: { href: addressUnder(bench, next), text: NEXT_BUTTONS[next] } }),
       ...(decides &&
         next === null && {
-          more: { href: stepAddress(bench, 'production'), text: 'Clear it in another resin, or anew' },
+          more: { href: addressUnder(bench, 'production'), text: 'Clear it in another resin, or anew' },
         }),
       ...(decides &&
         standing.reached !== 'none' && {

@@ -5,12 +5,11 @@ import { leadOn } from '../../http/told-once.js';
 import { measuringPlan } from '../../pictures/measuring-plan.js';
 import { Refusal } from '../../reasons.js';
 import type { ErrorSummaryView } from '../../views.js';
-import { MEASURE_WORDS as WORDS } from '../../words/en/clearance.js';
+import { readingError, MEASURE_WORDS as WORDS } from '../../words/en/clearance.js';
 import { numberText } from '../../words/en/numbers.js';
-import { wordReason } from '../../words/en/reasons.js';
 import type { CheckDone } from '../check-now.js';
 import { holesAsDrawn, revisionOnBolster } from './as-drawn.js';
-import { type PlateOnBench, plateToDecide, revisionSeen, sendBench, stepAddress } from './bench.js';
+import { addressUnder, type PlateOnBench, plateToDecide, revisionSeen, sendBench } from './bench.js';
 import { decideOnce } from './clear.js';
 import type { ClearanceHouse } from './clearance-house.js';
 import { CORNER_FIELDS, type FitForm, formFieldOf, holeFields, readFitForm } from './fit-form.js';
@@ -60,9 +59,7 @@ export async function postFit(request: FastifyRequest, reply: FastifyReply, hous
   }));
   const [first = outcome.reasons[0], ...others] = reasons;
   const errors = Object.fromEntries(
-    [...reasons]
-      .reverse()
-      .map((reason) => [reason.field, `${wordReason(reason).message} ${wordReason(reason).fix}`]),
+    [...reasons].reverse().map((reason) => [reason.field, readingError(reason)]),
   );
   return sendFit(request, reply.code(outcome.status), bench, done, {
     form: { ...form, errors },
@@ -103,7 +100,7 @@ async function sendFit(
     firstAngle: drawn !== null,
     errorSummary,
     data: {
-      action: stepAddress(bench, 'fit'),
+      action: addressUnder(bench, 'fit'),
       corners: CORNER_FIELDS.map((field, i) => cell(field, WORDS.corner(i), WORDS.drawn(facts.thicknessMm))),
       plan: drawn === null ? undefined : measuringPlan(drawn.drawing, WORDS.plan(drawn.drawing.bolts.length)),
       noDrawing: done instanceof Refusal ? summaryOfRefusal(done).items : [],
@@ -132,15 +129,16 @@ type CellMaker = (id: string, label: string, hint: string) => object;
 
 /** Three cells for each hole; those of a sink only where one is drawn. */
 function holeCells({ revision, ground }: PlateOnBench, drawn: CheckDone, cell: CellMaker) {
-  return holesAsDrawn(revision.facts, ground.bolster.facts, drawn).flatMap((hole, i) => {
+  return holesAsDrawn(revision.facts, ground.bolster.facts, drawn).map((hole, i) => {
     const fields = holeFields(i + 1);
     const diameter = cell(fields.diameterMm, WORDS.holeDiameter(i + 1), WORDS.drawn(hole.diameterMm));
-    if (hole.sinkDepthMm === 0) return [diameter];
-    return [
+    if (hole.sinkDepthMm === 0) return { cells: [diameter] };
+    const cells = [
       diameter,
       cell(fields.sinkDiameterMm, WORDS.sinkDiameter(i + 1), WORDS.drawn(hole.sinkDiameterMm ?? 0)),
       cell(fields.sinkDepthMm, WORDS.sinkDepth(i + 1), WORDS.drawn(hole.sinkDepthMm)),
     ];
+    return { cells };
   });
 }
 

@@ -11,7 +11,7 @@ import type { CheckReport } from '../check-report-schema.js';
 import { fieldsOf } from '../plate-form.js';
 import { polymersChecked } from '../store.js';
 import { storedReport } from '../stored-report.js';
-import { type PlateOnBench, plateToDecide, revisionSeen, sendBench, stepAddress } from './bench.js';
+import { addressUnder, type PlateOnBench, plateToDecide, revisionSeen, sendBench } from './bench.js';
 import { decideOnce } from './clear.js';
 import type { ClearanceHouse } from './clearance-house.js';
 import type { AcceptedByName } from './decide.js';
@@ -156,7 +156,7 @@ async function sendProduction(
     template: 'clearance/production',
     errorSummary: errorSummary ?? (reports instanceof Refusal ? summaryOfRefusal(reports) : undefined),
     data: {
-      action: stepAddress(bench, 'production'),
+      action: addressUnder(bench, 'production'),
       chosen: polymers.join(' '),
       polymers: POLYMERS.map(({ symbol, name }) => ({
         id: `p-${symbol}`,

@@ -7,7 +7,7 @@ import type { ErrorSummaryView } from '../../views.js';
 import { CLEARANCE_ERRORS } from '../../words/en/clearance.js';
 import { momentText } from '../../words/en/times.js';
 import { fieldsOf } from '../plate-form.js';
-import { type PlateOnBench, plateToDecide, revisionSeen, sendBench, stepAddress } from './bench.js';
+import { addressUnder, type PlateOnBench, plateToDecide, revisionSeen, sendBench } from './bench.js';
 import { decideOnce } from './clear.js';
 import type { ClearanceHouse } from './clearance-house.js';
 import { clearanceNote } from './schemas.js';
@@ -93,7 +93,7 @@ async function sendTrial(request: FastifyRequest, reply: FastifyReply, bench: Pl
     template: 'clearance/trial',
     errorSummary: shown.errorSummary,
     data: {
-      action: stepAddress(bench, 'trial'),
+      action: addressUnder(bench, 'trial'),
       choices,
       note: { value: shown.note, error: shown.errors.note },
     },

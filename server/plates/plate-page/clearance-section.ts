@@ -1,6 +1,6 @@
 import { mountedBolster } from '../../press/store.js';
-import { NEXT_WORDS } from '../../words/en/clearance.js';
 import { historyOf } from '../clearance/history.js';
+import { nextText } from '../clearance/next-text.js';
 import { standingClearance } from '../clearance/standing.js';
 import { stepViews } from '../clearance/steps-view.js';
 import { isLatest, type PlateOnView } from './plate-on-view.js';
@@ -15,9 +15,12 @@ export async function clearanceSection(seen: PlateOnView) {
     standingClearance(house.database, { plateId: plate.id, bolsterVersion: mounted.version, ...about }),
     historyOf(house.database, plate),
   ]);
+  const last = since.decisions.find(
+    (made) => made.bolsterId === about.bolsterId && made.revision === about.revision,
+  );
   return {
     steps: stepViews(standing, about, since, rules.timeZone),
-    next: `${mounted.name}: ${NEXT_WORDS[standing.reached]}`,
+    next: `${mounted.name}: ${nextText({ plate, standing }, last?.decision === 'refuse')}`,
     refusedBecause: standing.refusedBecause ?? '',
     href: `/plates/${plate.id}/clearance`,
   };

@@ -2,8 +2,10 @@ import type { Verdict } from '../../engineering/finding.js';
 import type { JudgedReading, ReadingSituation } from '../../engineering/fit/judge-readings.js';
 import type { Decision, Reached, Step } from '../../plates/clearance/steps.js';
 import type { VoidBecause } from '../../plates/clearance/void-because.js';
+import type { Reason } from '../../reasons.js';
 import { numberText } from './numbers.js';
 import { CORNER_NAMES, nameOfReading } from './readings.js';
+import { wordReason } from './reasons.js';
 
 /** What a step is called, and what it is. */
 export const STEP_WORDS: { readonly [step in Step]: { readonly name: string; readonly what: string } } = {
@@ -44,6 +46,10 @@ export function voidText(because: VoidBecause, latestRevision: number): string {
       return 'void: a steward took it back';
   }
 }
+
+/** What comes next for a plate that was refused, and for one that is no metal yet. */
+export const REFUSED_NEXT = 'Its owner puts it right next, and says so.';
+export const NOT_CUT_NEXT = 'It is measured once its owner says that it is cut.';
 
 /** What comes next, for whoever looks at the plate. */
 export const NEXT_WORDS: { readonly [reached in Reached]: string } = {
@@ -93,8 +99,8 @@ export const MEASURE_WORDS = {
   corner: (place: number) => `Thickness, ${CORNER_NAMES[place] ?? ''}`,
   drawn: (mm: number) => `drawn ${numberText(mm)}`,
   holeDiameter: (hole: number) => `Hole ${hole}, diameter`,
-  sinkDiameter: (hole: number) => `Hole ${hole}, sink’s diameter`,
-  sinkDepth: (hole: number) => `Hole ${hole}, sink’s depth`,
+  sinkDiameter: (hole: number) => `Sink ${hole}, diameter`,
+  sinkDepth: (hole: number) => `Sink ${hole}, depth`,
   feedDiameter: 'Feed pocket, diameter',
   feedDepth: 'Feed pocket, depth',
   burrs: 'Burrs removed, all round and in every hole',
@@ -104,6 +110,21 @@ export const MEASURE_WORDS = {
   tick: 'Tick it when it is so; what is not done keeps the plate from the press.',
   noteHint: 'needed where a reading is off by more than usual, and to refuse',
 } as const;
+
+/** What is wrong with a reading, short enough to stand at its cell; the summary tells the whole of it. */
+export function readingError(reason: Reason): string {
+  const { meantMm, offMm, bandMm, allowed, limitMm } = reason.figures ?? {};
+  switch (reason.code) {
+    case 'reading-in-inches':
+      return `Did you mean ${meantMm} mm?`;
+    case 'reading-contradicts-drawing':
+      return `${offMm} mm off the drawing; at most ${bandMm} mm may be.`;
+    case 'reading-beyond-limit':
+      return `It has to be ${allowed} ${limitMm} mm.`;
+    default:
+      return wordReason(reason).message;
+  }
+}
 
 export const CLEARANCE_DONE: { readonly [what: string]: { readonly word: string; readonly text: string } } = {
   cleared: { word: 'cleared', text: 'The step is cleared, and the plate’s owner is told.' },

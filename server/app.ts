@@ -90,6 +90,13 @@ import { pressRoutes } from './press/routes.js';
 import { stackPartRoutes } from './press/stack-parts/routes.js';
 import { PROJECT_FOLDER } from './project-folder.js';
 import type { Settings } from './settings.js';
+import { nearMissPages } from './runs/near-misses/pages.js';
+import { nearMissRoutes } from './runs/near-misses/routes.js';
+import { openNow } from './runs/open-now.js';
+import { runPages } from './runs/pages.js';
+import { runRoutes } from './runs/routes.js';
+import { stopRunsOf } from './runs/stop-runs-of.js';
+import { closedTrials } from './runs/store.js';
 import { shopPages } from './shop/pages.js';
 import { shopRoutes } from './shop/routes.js';
 import type { ShopHouse } from './shop/shop-house.js';
@@ -113,7 +120,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     signOffEnded: [lookAtMember, endStewarding(stewardsNow)],
     memberSuspended: [lookAtMember],
     suspensionEnded: [lookAtMember],
-    memberLeft: [cancelComing, forgetCancelReasons, forgetInductionWords, forgetNotices],
+    memberLeft: [stopRunsOf, cancelComing, forgetCancelReasons, forgetInductionWords, forgetNotices],
     founded: [declareAtFounding],
     rulesChanged: [lookUnderRules],
     groundChanged: [lookOnGround],
@@ -153,7 +160,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
   });
   app.addHook('onClose', checks.close);
   const checking: CheckingHouse = { ...house, checks };
-  const clearing: ClearanceHouse = { ...checking, trialRuns: async () => [] };
+  const clearing: ClearanceHouse = { ...checking, trialRuns: closedTrials };
   const shop: ShopHouse = {
     ...house,
     bookingsIn,
@@ -190,6 +197,8 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
       await api.register(cuttingListRoutes, checking);
       await api.register(clearanceRoutes, clearing);
       await api.register(bookingRoutes, checking);
+      await api.register(runRoutes, checking);
+      await api.register(nearMissRoutes, house);
       await api.register(deskRoutes, { ...house, queues: DESK_QUEUES });
     },
     { prefix: API_PREFIX },
@@ -208,11 +217,14 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     await pages.register(platePages, checking);
     await pages.register(cuttingListPages, checking);
     await pages.register(bookingPages, checking);
+    await pages.register(runPages, checking);
+    await pages.register(nearMissPages, house);
     await pages.register(deskPages, { ...house, queues: DESK_QUEUES });
     await pages.register(homePage, {
       ...house,
       rulesInForce: () => findRulesAt(database, now()),
       mine: [
+        (actor, rules) => openNow(database, actor, rules, now()),
         (actor, rules) => nextBookings(database, actor, rules, now()),
         (actor) => nextInductions(database, actor, now()),
       ],

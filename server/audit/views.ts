@@ -39,7 +39,12 @@ export function trailLines(entries: readonly TrailEntry[], timeZone: string, tod
 }
 
 /** Kinds of things that have a page of their own under this path. */
-const PAGES: { readonly [kind: string]: string } = { booking: '/bookings/', plate: '/plates/' };
+const PAGES: { readonly [kind: string]: string } = {
+  booking: '/bookings/',
+  'near-miss': '/near-misses/',
+  plate: '/plates/',
+  run: '/runs/',
+};
 
 function trailLine(entry: TrailEntry, timeZone: string) {
   const { at, actorId, actor, subjectKind, subjectId } = entry;

@@ -227,6 +227,8 @@ async function sendBooking(request: FastifyRequest, reply: FastifyReply, house: 
         ? { ...formOf(booking, rules), ...shown.given, ...seenOf(booking) }
         : undefined,
       errors: shown.errors ?? {},
+      runs: may(actor, 'booking-run', { ownerId: booking.memberId }) && booking.status !== 'cancelled',
+      isTrial: whole && booking.bookingKind === 'trial',
       canCancel: canCancel(actor, booking, now),
     },
   );

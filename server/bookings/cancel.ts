@@ -1,8 +1,9 @@
 import type { Ctx } from '../context.js';
 import { refusalUnless } from '../members/permissions.js';
 import { notify } from '../notices/notify.js';
-import { type Refusal, refuse } from '../reasons.js';
+import { Refusal, refuse } from '../reasons.js';
 import { bookingHeld, cancelBooking } from './store.js';
+import { takenInstead } from './taken-instead.js';
 
 export interface CancelWanted {
   readonly bookingId: string;
@@ -22,7 +23,10 @@ export async function cancel(ctx: Ctx, wanted: CancelWanted): Promise<string | R
   }
   if (booking.status === 'cancelled') return refuse('booking-already-cancelled');
   if (booking.endsAt <= ctx.now) return refuse('booking-already-over');
-  await cancelBooking(ctx.tx, booking.id, { by: ctx.actor.memberId, at: ctx.now, reason: wanted.reason });
+  const cancelled = await takenInstead(
+    cancelBooking(ctx.tx, booking.id, { by: ctx.actor.memberId, at: ctx.now, reason: wanted.reason }),
+  );
+  if (cancelled instanceof Refusal) return cancelled;
   if (!own) {
     const { memberId, startsAt, endsAt } = booking;
     const figures = {

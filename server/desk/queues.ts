@@ -97,8 +97,54 @@ const invitationsOpen: DeskQueue = async ({ db, now }) => {
   }));
 };
 
+/** Near misses that nobody has answered. */
+const nearMissesToAnswer: DeskQueue = async ({ db, actor }) =>
+  may(actor, 'near-miss-answer')
+    ? (await nearMissesOpen(db)).map((nearMiss) => ({
+        group: 'today',
+        ...WORDS.nearMiss(nearMiss),
+        since: nearMiss.reportedAt,
+        verdict: nearMiss.hurt === 'nobody' ? 'caution' : 'stop',
+        href: `/near-misses/${nearMiss.id}`,
+      }))
+    : [];
+
+/** Runs that were left open when their time was over. */
+const runsLeftOpen: DeskQueue = async ({ db, now }) =>
+  (await openRuns(db))
+    .filter(({ endsAt }) => endsAt <= now)
+    .map((run) => ({
+      group: 'today',
+      ...WORDS.runLeftOpen(run),
+      since: run.endsAt,
+      verdict: 'caution',
+      href: `/runs/${run.id}`,
+    }));
+
+/** How far ahead a trial that wants a steward stands on the desk. */
+const TRIALS_AHEAD_DAYS = 7;
+
+/** Trials that somebody has booked and a steward is to attend: not those of one's own. */
+const trialsToAttend: DeskQueue = async ({ db, now, actor, timeZone }) => {
+  const until = now.getTime() + TRIALS_AHEAD_DAYS * DAY_MS;
+  const trials = await trialsToCome(db, now);
+  return trials
+    .filter(({ memberId, startsAt }) => memberId !== actor.memberId && startsAt.getTime() < until)
+    .map((trial) => {
+      const isNow = isOpeningTime(trial, now);
+      return {
+        group: 'today',
+        ...WORDS.trial(trial, isNow, timeZone),
+        until: isNow ? trial.endsAt : trial.startsAt,
+        href: isNow ? `/bookings/${trial.bookingId}/run` : `/bookings/${trial.bookingId}/trial-sheet`,
+      };
+    });
+};
+
 /** The queues there are, in the order of the desk. */
 export const DESK_QUEUES: readonly DeskQueue[] = [
+  nearMissesToAnswer,
+  runsLeftOpen,
   bookingsToLookAt,
   platesToClear,
   witnessesWanted,

@@ -60,8 +60,12 @@ export const PERMISSIONS = {
   'booking-make': { member: 'own', steward: 'never', admin: 'never' },
   'booking-move': { member: 'own', steward: 'never', admin: 'never' },
   'booking-cancel': { member: 'own', steward: 'all', admin: 'never' },
-  'booking-run': { member: 'own', steward: 'never', admin: 'never' },
+  'booking-run': { member: 'own', steward: 'all', admin: 'never' },
   'press-open': { member: 'never', steward: 'all', admin: 'never' },
+
+  'near-miss-report': { member: 'own', steward: 'never', admin: 'never' },
+  'near-miss-see': { member: 'own', steward: 'all', admin: 'never' },
+  'near-miss-answer': { member: 'never', steward: 'all', admin: 'never' },
 
   'sack-see': { member: 'all', steward: 'all', admin: 'all' },
   'sack-use': { member: 'own', steward: 'all', admin: 'never' },

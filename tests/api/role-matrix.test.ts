@@ -41,7 +41,6 @@ describe('the matrix', () => {
 
 const NOT_ASKED_BY_ROUTES = [
   'audit-see',
-  'booking-run',
   'plate-share',
   'press-edit',
   'press-open',

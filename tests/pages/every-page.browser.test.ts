@@ -8,6 +8,7 @@ import { clearPlate } from '../support/cleared-plate.js';
 import { testDatabase } from '../support/database.js';
 import { furnishPress } from '../support/gullwing-house.js';
 import { askForWitness } from '../support/inductions.js';
+import { openedTrial } from '../support/opened-trial.js';
 import { visitorOf } from '../support/requests.js';
 import { sampleBody } from '../support/sample-plate.js';
 import { bearerOf, makeMember, signedInMember, TEST_PASSWORD } from '../support/sign-in.js';
@@ -24,6 +25,9 @@ const ids = {
   signOff: '',
   witness: '',
   card: '',
+  trial: '',
+  run: '',
+  nearMiss: '',
 };
 type Who = 'signedOut' | 'signedIn' | 'admin';
 const open: { [who in Who]?: BrowserContext } = {};
@@ -47,6 +51,14 @@ beforeAll(async () => {
     .set(headers)
     .send({ plateId: ids.plate, revision: 1, polymer: 'PP', startsAt, endsAt });
   ids.booking = booking.body.id;
+  const trial = await openedTrial(house, { memberId: member.id, headers, plateId: ids.plate });
+  ids.trial = trial.bookingId;
+  ids.run = trial.runId;
+  const nearMiss = await api
+    .post('/api/v1/near-misses')
+    .set(headers)
+    .send({ place: 'Press', what: 'A hose burst.', hurt: 'nobody' });
+  ids.nearMiss = nearMiss.body.id;
   const admin = await signedInMember(house, 'admin');
   ids.member = member.id;
   const invitation = await api
@@ -136,6 +148,13 @@ const ADDRESSES: { readonly [route: string]: () => string } = {
   '/bookings/new': () => '/bookings/new',
   '/bookings/:id': () => `/bookings/${ids.booking}`,
   '/bookings/:id/cancel': () => `/bookings/${ids.booking}/cancel`,
+  '/bookings/:id/run': () => `/bookings/${ids.trial}/run`,
+  '/bookings/:id/trial-sheet': () => `/bookings/${ids.trial}/trial-sheet`,
+  '/runs': () => '/runs',
+  '/runs/:id': () => `/runs/${ids.run}`,
+  '/near-miss': () => '/near-miss',
+  '/near-misses': () => '/near-misses',
+  '/near-misses/:id': () => `/near-misses/${ids.nearMiss}`,
 };
 
 /** Sheets that a member alone would not see. */

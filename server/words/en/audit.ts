@@ -4,8 +4,10 @@ import { nameOfCompetence } from './competences.js';
 import { conditionName, sharingName } from './plates.js';
 import { lostText } from './lost.js';
 import { labelOfField } from './press.js';
+import { OUTCOME_WORDS } from './runs.js';
 import { RULE_WORDS } from './shop.js';
 import { momentText, spanText } from './times.js';
+import { nameOfStep } from './trial-steps.js';
 
 interface Told extends Pick<TrailEntry, 'action' | 'details' | 'about'> {
   /** Whoever did it did it to themselves. */
@@ -115,6 +117,16 @@ const ACTIONS = {
   'booking-made': (told) => `booked the press${after(told, 'polymer', ' in ')}`,
   'booking-moved': (told) => `moved a booking${span(told, ' to ')}`,
   'booking-cancelled': () => 'cancelled a booking',
+  'run-opened': (told) =>
+    `opened a ${detail(told, 'kind', 'run')}${detail(told, 'kind') === 'production' ? ' run' : ''}`,
+  'trial-step-kept': (told) =>
+    `kept a step of a trial${nameOfStep(detail(told, 'step')) === '' ? '' : `: ${nameOfStep(detail(told, 'step'))}`}`,
+  'run-closed': (told) => {
+    const outcome = OUTCOME_WORDS[detail(told, 'outcome') as keyof typeof OUTCOME_WORDS];
+    return `closed a ${detail(told, 'kind') === 'trial' ? 'trial' : 'run'}${outcome === undefined ? '' : `: ${outcome.name.toLowerCase()}`}`;
+  },
+  'near-miss-reported': () => 'told of a near miss',
+  'near-miss-answered': () => 'answered a near miss',
   'booking-needs-attention': (told) =>
     `marked a booking as needing attention${after(told, 'reason') || before(lostText(detail(told, 'lost')))}`,
   'booking-fit-again': () => 'found that a booking lacks nothing any more',
@@ -173,11 +185,13 @@ export const SUBJECT_WORDS: { readonly [kind: string]: string } = {
   installation: 'makerspace',
   invitation: 'invitation',
   member: 'member',
+  'near-miss': 'near miss',
   plate: 'plate',
   press: 'press',
   bolster: 'bolster',
   equipment: 'equipment',
   'stack-part': 'facing plate or packer',
+  run: 'run',
   'shop-rules': 'shop rules',
   'sign-off': 'sign-off',
 };

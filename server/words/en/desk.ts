@@ -50,6 +50,25 @@ export const DESK_WORDS = {
     more: `${ownerName}’s, revision ${revision}${lies === null ? '' : `; ${lies}`}`,
     button: PLATE_STEPS[reached].button,
   }),
+  nearMiss: ({ place, hurt, reportedByName }: { place: string; hurt: string; reportedByName: string }): Line => ({
+    name: `${hurt === 'nobody' ? 'Near miss' : 'Somebody was hurt'}: ${place}`,
+    more: `told by ${reportedByName}; see to it and say what was done`,
+    button: 'Read it',
+  }),
+  runLeftOpen: ({ plateName, openedByName }: { plateName: string; openedByName: string }): Line => ({
+    name: `Run still open: ${plateName}`,
+    more: `opened by ${openedByName}, and its time is over: see whether the press is off`,
+    button: 'See the run',
+  }),
+  trial: (
+    trial: { displayName: string; plateName: string; polymer: string; startsAt: Date; endsAt: Date },
+    isNow: boolean,
+    timeZone: string,
+  ): Line => ({
+    name: `Trial to attend: ${trial.plateName}`,
+    more: `${trial.displayName}, in ${trial.polymer}, ${spanText(trial.startsAt, trial.endsAt, timeZone)}`,
+    button: isNow ? 'Open now' : 'See the trial sheet',
+  }),
   witness: ({
     displayName,
     title,

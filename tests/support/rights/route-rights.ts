@@ -11,11 +11,13 @@ import {
   CLOSURES,
   INVITATIONS,
   MEMBERS,
+  NEAR_MISSES,
   NOTHING,
   NOTICES,
   OUTAGES,
   PLATES,
   ROLES_WISHED,
+  RUNS,
   SIGN_OFFS,
   STACK_PARTS,
   type Thing,
@@ -68,6 +70,21 @@ const signOffs = (asks: Action, body?: RouteRight['body']): RouteRight => ({
   things: SIGN_OFFS,
   ...(body && { body }),
 });
+
+const onRun = (asks: Action, body?: RouteRight['body']): RouteRight => ({
+  asks,
+  seenBy: 'booking-see-whole',
+  things: RUNS,
+  ...(body && { body }),
+});
+const onNearMiss = (asks: Action, body?: RouteRight['body']): RouteRight => ({
+  asks,
+  seenBy: 'near-miss-see',
+  things: NEAR_MISSES,
+  ...(body && { body }),
+});
+
+const NEAR_MISS = { place: 'Press', what: 'For the matrix', hurt: 'nobody' };
 
 /** Headings and nobody, as the sheet carries a table. */
 const EMPTY_TABLE = gzipSync('name,email').toString('base64url');
@@ -254,6 +271,16 @@ const API: { readonly [route: string]: RouteRight } = {
   'GET /desk': hidden('desk-see'),
   'PATCH /bookings/:id': onBooking('booking-move', () => span),
   'DELETE /bookings/:id': onBooking('booking-cancel', reason),
+  'POST /bookings/:id/run': onBooking('booking-run', () => ({})),
+  'GET /bookings/:id/trial-plan': onBooking('booking-see-whole'),
+  'GET /runs': {},
+  'GET /runs/:id': onRun('booking-see-whole'),
+  'POST /runs/:id/steps': onRun('booking-run', () => ({ step: 'none', went: 'on' })),
+  'POST /runs/:id/closing': onRun('booking-run', () => ({ outcome: 'finished' })),
+  'GET /near-misses': {},
+  'POST /near-misses': { asks: 'near-miss-report', body: () => NEAR_MISS },
+  'GET /near-misses/:id': onNearMiss('near-miss-see'),
+  'POST /near-misses/:id/answer': onNearMiss('near-miss-answer', () => ({ done: 'for the matrix' })),
 };
 
 /** Pages; a form's fields are its body. */
@@ -367,6 +394,18 @@ const PAGES: { readonly [route: string]: RouteRight } = {
   })),
   'GET /bookings/:id/cancel': onBooking('booking-cancel'),
   'POST /bookings/:id/cancel': onBooking('booking-cancel', reason),
+  'GET /bookings/:id/run': onBooking('booking-run'),
+  'POST /bookings/:id/run': onBooking('booking-run'),
+  'GET /bookings/:id/trial-sheet': onBooking('booking-see-whole'),
+  'GET /runs': {},
+  'GET /runs/:id': onRun('booking-see-whole'),
+  'POST /runs/:id/steps': onRun('booking-run', () => ({ step: 'none', went: 'on' })),
+  'POST /runs/:id/close': onRun('booking-run', () => ({ outcome: 'finished' })),
+  'GET /near-miss': { asks: 'near-miss-report' },
+  'POST /near-miss': { asks: 'near-miss-report' },
+  'GET /near-misses': {},
+  'GET /near-misses/:id': onNearMiss('near-miss-see'),
+  'POST /near-misses/:id/answer': onNearMiss('near-miss-answer', () => ({ done: 'for the matrix' })),
 };
 
 const withPrefix = ([route, right]: [string, RouteRight]) =>

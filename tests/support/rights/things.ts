@@ -146,6 +146,42 @@ export const BOOKINGS: Things = {
   'a booking of somebody else': async (world) => bookingOf(world, await newMember(world.house, 'member')),
 };
 
+/** A run that is over, of a booking of the owner's. */
+async function runOf(world: World, ownerId: string): Promise<Thing> {
+  const { database } = world.house;
+  await giveSignOffs(database, ownerId);
+  const { params } = await bookingOf(world, ownerId);
+  const [run] = await database.query<{ id: string }>(
+    `insert into run (booking_id, press_id, bolster_id, bolster_version, plate_id, revision, kind, opened_by,
+       opened_at, pre_use, within_call_name, attended_by, trial_plan, closed_at, closed_by, outcome, outcome_note)
+     select b.id, b.press_id, r.bolster_id, r.bolster_version, b.plate_id, b.revision, b.booking_kind, b.member_id,
+       b.starts_at, array['guards', 'emergency-stop', 'hoses', 'no-leaks', 'area-clear'], 'Somebody', null, null,
+       b.ends_at, b.member_id, 'stopped', 'for the matrix'
+     from booking b join plate_report r on r.id = b.report_id where b.id = $1 returning id`,
+    [params?.id ?? ''],
+  );
+  return { subject: { ownerId }, params: { id: run?.id ?? '' } };
+}
+
+export const RUNS: Things = {
+  'an own run': async (world, { memberId }) => runOf(world, memberId),
+  'a run of somebody else': async (world) => runOf(world, await newMember(world.house, 'member')),
+};
+
+async function nearMissOf({ house }: World, ownerId: string): Promise<Thing> {
+  const [row] = await house.database.query<{ id: string }>(
+    `insert into near_miss (reported_by, reported_at, happened_at, place, what, hurt)
+     values ($1, $2, $2, 'Press', 'For the matrix', 'nobody') returning id`,
+    [ownerId, house.clock.now()],
+  );
+  return { subject: { ownerId }, params: { id: row?.id ?? '' } };
+}
+
+export const NEAR_MISSES: Things = {
+  'one of one’s own': async (world, { memberId }) => nearMissOf(world, memberId),
+  'one of somebody else': async (world) => nearMissOf(world, await newMember(world.house, 'member')),
+};
+
 async function noticeOf({ house }: World, ownerId: string): Promise<Thing> {
   const { database, clock } = house;
   await transact(database, (tx) =>

@@ -19,6 +19,8 @@ export const CHECKS = [
   'gate-shear',
   'fill-pressure',
   'vents',
+  'cooling',
+  'plate-warming',
   'release',
   'machinable',
   'shrinkage',

@@ -16,6 +16,8 @@ import { checkWalls } from './fit/check-walls.js';
 import { threadDiameterMm } from './fit/fasteners/iso-261-threads.js';
 import { registerPlate } from './fit/register-plate.js';
 import type { Registration } from './fit/registration-result.js';
+import { checkCooling } from './heat/check-cooling.js';
+import { checkPlateWarming, type RunFacts, UNKNOWN_RUN } from './heat/check-plate-warming.js';
 import { checkMachinable } from './machining/check-machinable.js';
 import { checkFillPressure } from './melt/check-fill-pressure.js';
 import { checkGateShear } from './melt/check-gate-shear.js';
@@ -47,6 +49,8 @@ export interface PlateCheckInput {
   readonly bolster: BolsterFacts;
   readonly press: PressFacts;
   readonly rules: CheckRules;
+  /** Left out: nothing is known of a run. */
+  readonly run?: RunFacts;
 }
 
 /**
@@ -60,8 +64,8 @@ export function checkPlate(input: PlateCheckInput): PlateCheck {
   if (screwMm === null) throw new RangeError(`no screw ${plate.screw.size}`);
   const registration = registerPlate(drawing, bolster, screwMm, rules, plate.facingThicknessMm);
   const placed = { ...input, registration };
-  const clamp = clampCaseOf(input, registration, rules);
   const melt = meltCaseOf(input);
+  const clamp = clampCaseOf(input, registration, rules, melt.flow);
   const findings = [
     checkFace(placed),
     checkBoltPattern(placed),
@@ -80,6 +84,8 @@ export function checkPlate(input: PlateCheckInput): PlateCheck {
     checkGateShear(melt),
     checkFillPressure(melt),
     checkVents(melt),
+    checkCooling(melt),
+    checkPlateWarming(melt, rules, input.run ?? UNKNOWN_RUN),
     checkRelease({ ...input, feed: melt.feed }),
     checkMachinable(input),
     checkShrinkage(drawing, input.polymer),

@@ -71,6 +71,8 @@ export interface CheckRules {
   readonly handClearanceMm: number;
   /** Position tolerance of a plate's holes as a radius, mm, unless stated. */
   readonly plateHolePositionMm: number;
+  /** Of the room round the press, deg C. */
+  readonly roomC: number;
 }
 
 export const ALLOYS = [

@@ -69,8 +69,9 @@ export function checkRulesOf({
   clampSafetyFactor,
   handClearanceMm,
   plateHolePositionMm,
+  roomC,
 }: CheckRules): CheckRules {
-  return { clampSafetyFactor, handClearanceMm, plateHolePositionMm };
+  return { clampSafetyFactor, handClearanceMm, plateHolePositionMm, roomC };
 }
 
 function questionOn({ bolster, press, rules }: CheckGround, wish: PlateWish): CheckQuestion {

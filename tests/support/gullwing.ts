@@ -8,9 +8,9 @@ export {
   YARD_PRESS as demoPress,
 } from '../../prisma/demo/gullwing-yard.js';
 
-const { clampSafetyFactor, handClearanceMm, plateHolePositionMm } = FIRST_LIMITS;
+const { clampSafetyFactor, handClearanceMm, plateHolePositionMm, roomC } = FIRST_LIMITS;
 
-export const demoRules: CheckRules = { clampSafetyFactor, handClearanceMm, plateHolePositionMm };
+export const demoRules: CheckRules = { clampSafetyFactor, handClearanceMm, plateHolePositionMm, roomC };
 
 /** 16 mm of EN AW-6082-T6 on M6 x 20 screws, sunk 7 mm with 11 mm counterbores where the drawing has none. */
 export const samplePlate: PlateFacts = {

@@ -3,6 +3,7 @@ import type { Registration } from '../fit/registration-result.js';
 import type { Polymer } from '../polymers/polymers.js';
 import type { BolsterFacts, CheckRules, PlateFacts, PressFacts } from '../press-facts.js';
 import { type BearingLimit, bearingLimitOf } from './bearing-limit.js';
+import type { FlowMeasure } from './cavity-pressure.js';
 import { type Closure, closureOf } from './closure.js';
 import { type Land, landOf } from './land.js';
 import { type OpeningForce, openingForceOf } from './opening-force.js';
@@ -26,9 +27,10 @@ export function clampCaseOf(
   given: Pick<ClampCase, 'drawing' | 'plate' | 'polymer' | 'bolster' | 'press'>,
   registration: Registration,
   rules: CheckRules,
+  flow?: FlowMeasure,
 ): ClampCase {
   const { drawing, plate, polymer, bolster, press } = given;
-  const force = openingForceOf(drawing, polymer, rules.clampSafetyFactor);
+  const force = openingForceOf(drawing, polymer, rules.clampSafetyFactor, flow);
   const land = landOf(drawing, plate, bolster, registration);
   return {
     ...given,

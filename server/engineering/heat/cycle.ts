@@ -11,7 +11,11 @@ export interface Cycle {
   readonly isDryKnown: boolean;
   readonly fillS: number;
   readonly holdS: number;
+  /** Until part, runner and sprue can all be taken out. */
   readonly coolS: number;
+  readonly partCoolS: number;
+  /** What takes the longest. */
+  readonly governedBy: 'part' | 'runner' | 'sprue';
   readonly totalS: number;
 }
 
@@ -20,26 +24,26 @@ const USUAL_DRY_S = 10;
 /** Pressure is held this much longer than the gate takes to freeze. Common practice, no source. */
 const HOLD_AFTER_FREEZE_S = 1;
 
-/** The cycle of a plate with a polymer at its usual temperatures; cooling of the slowest section, to its middle. */
-export function cycleOf({
-  polymer,
-  press,
-  sections,
-  inlets,
-  fillS,
-}: {
+/** What a cycle is worked out from. Sizes mm. */
+export interface CycleGround {
   readonly polymer: Polymer;
   readonly press: Pick<PressFacts, 'dryCycleS'>;
   readonly sections: readonly Section[];
   readonly inlets: readonly Inlet[];
+  /** Where the sprue meets the plate, its thickest place. */
+  readonly sprueEndMm: number;
   readonly fillS: number;
-}): Cycle {
+}
+
+/** The cycle of a plate with a polymer at its usual temperatures; cooling of whatever takes the longest. */
+export function cycleOf({ polymer, press, sections, inlets, sprueEndMm, fillS }: CycleGround): Cycle {
   const [, usual] = polymer.temperatures.sets;
-  const coolS = Math.max(0, ...sections.map((section) => sectionCoolingS(section, polymer, usual)));
-  const holdS = Math.min(
-    coolS,
-    HOLD_AFTER_FREEZE_S + Math.max(0, ...inlets.map((inlet) => freezingS(inlet, polymer, usual))),
-  );
+  const partCoolS = Math.max(0, ...sections.map((section) => sectionCoolingS(section, polymer, usual)));
+  const runnerS = Math.max(0, ...runnersOf(inlets).map((runner) => skinS(runner, polymer, usual)));
+  const sprueS = skinS({ diameterMm: sprueEndMm }, polymer, usual);
+  const coolS = Math.max(partCoolS, runnerS, sprueS);
+  const freezingS = Math.max(0, ...inlets.map((inlet) => gateFreezingS(inlet, polymer, usual)));
+  const holdS = Math.min(coolS, HOLD_AFTER_FREEZE_S + freezingS);
   const dryS = press.dryCycleS ?? USUAL_DRY_S;
   return {
     dryS,
@@ -47,8 +51,28 @@ export function cycleOf({
     fillS,
     holdS,
     coolS,
-    totalS: dryS + fillS + Math.max(holdS, coolS),
+    partCoolS,
+    governedBy: coolS === partCoolS ? 'part' : coolS === runnerS ? 'runner' : 'sprue',
+    totalS: dryS + fillS + coolS,
   };
+}
+
+function runnersOf(inlets: readonly Inlet[]) {
+  return inlets.flatMap(({ stretches }) => stretches.filter(({ feature }) => feature === 'RUNNER'));
+}
+
+/** Until runner or sprue is firm enough to be gripped: its mean at ejection, s. */
+function skinS(
+  shape: { readonly diameterMm: number } | { readonly depthMm: number; readonly widthMm: number },
+  polymer: Polymer,
+  { meltC, mouldC, ejectionC }: TemperatureSet,
+): number {
+  const cooling = { diffusivityMm2PerS: polymer.diffusivityMm2PerS.usual, meltC, mouldC, ejectionC };
+  const cooled =
+    'diameterMm' in shape
+      ? ({ kind: 'rod', diameterMm: shape.diameterMm } as const)
+      : ({ kind: 'bar', thicknessMm: shape.depthMm, widthMm: shape.widthMm } as const);
+  return coolingTimeS(cooled, cooling, 'average');
 }
 
 /** Until the middle of a section can be taken out, s; a bar through all four of its sides. */
@@ -63,7 +87,11 @@ export function sectionCoolingS(
 }
 
 /** Until melt no longer gets through a gate, s. */
-function freezingS({ depthMm, widthMm }: Inlet, polymer: Polymer, { meltC, mouldC }: TemperatureSet): number {
+function gateFreezingS(
+  { depthMm, widthMm }: Inlet,
+  polymer: Polymer,
+  { meltC, mouldC }: TemperatureSet,
+): number {
   const diffusivityMm2PerS = polymer.diffusivityMm2PerS.usual;
   const ejectionC = polymer.temperatures.noFlowC.usual;
   const bar = { kind: 'bar', thicknessMm: depthMm, widthMm } as const;

@@ -1,3 +1,5 @@
+import type { FlowMeasure } from '../clamp/cavity-pressure.js';
+import { straightFlowOf } from '../clamp/opening-force.js';
 import type { MeasuredDrawing } from '../drawing/measured-drawing.js';
 import { sprueAtStack } from '../fit/sprue-at-stack.js';
 import { type Cycle, cycleOf } from '../heat/cycle.js';
@@ -44,6 +46,8 @@ export interface MeltCase {
   readonly shot: Shot;
   readonly filling: Filling;
   readonly cycle: Cycle;
+  /** The worst cavity's flow over wall and the thinnest cavity's wall, for the pressure that opens the plate. */
+  readonly flow: FlowMeasure;
 }
 
 export interface MeltInput {
@@ -67,8 +71,23 @@ export function meltCaseOf(input: MeltInput): MeltCase {
   const sections = drawing.cavities.map(thickestSection);
   const shot = shotOf(input);
   const filling = fillingOf(drawing, sections, shot, press);
-  const cycle = cycleOf({ ...input, sections, inlets: feed.inlets.flat(), fillS: filling.seconds });
-  return { ...input, feed, reaches, sections, shot, filling, cycle };
+  const { endDiameterMm: sprueEndMm } = sprueAtStack(input.bolster, input.plate);
+  const cycle = cycleOf({
+    ...input,
+    sections,
+    inlets: feed.inlets.flat(),
+    sprueEndMm,
+    fillS: filling.seconds,
+  });
+  return { ...input, feed, reaches, sections, shot, filling, cycle, flow: flowOf(drawing, reaches) };
+}
+
+/** Where nothing leads in, the flow is measured straight from the feed. */
+function flowOf({ cavities, feed }: MeasuredDrawing, reaches: readonly (FlowReach | null)[]): FlowMeasure {
+  const straight = straightFlowOf(cavities, feed.at);
+  const ratios = reaches.map((reach) => reach?.ratio);
+  if (!ratios.every((ratio) => ratio !== undefined)) return straight;
+  return { ...straight, flowRatio: Math.max(...ratios) };
 }
 
 function shotOf({ drawing, bolster, plate, polymer }: MeltInput): Shot {

@@ -2,6 +2,7 @@ import type { CheckName, Cure, Finding } from '../../engineering/finding.js';
 import { boltPatternWords } from './checks/bolt-pattern.js';
 import type { CheckGroup, CheckWords } from './checks/check-words.js';
 import { clampForceWords } from './checks/clamp-force.js';
+import { coolingWords } from './checks/cooling.js';
 import { daylightWords } from './checks/daylight.js';
 import { dryingWords } from './checks/drying.js';
 import { faceWords } from './checks/face.js';
@@ -13,6 +14,7 @@ import { machinableWords } from './checks/machinable.js';
 import { openingStrokeWords } from './checks/opening-stroke.js';
 import { partingLineWords } from './checks/parting-line.js';
 import { plateFloorWords } from './checks/plate-floor.js';
+import { plateWarmingWords } from './checks/plate-warming.js';
 import { releaseWords } from './checks/release.js';
 import { residenceWords } from './checks/residence.js';
 import { screwEngagementWords } from './checks/screw-engagement.js';
@@ -36,6 +38,8 @@ const CHECK_WORDS: { readonly [check in CheckName]: CheckWords } = {
   'parting-line': partingLineWords,
   'land-pressure': landPressureWords,
   vents: ventsWords,
+  cooling: coolingWords,
+  'plate-warming': plateWarmingWords,
   'fill-pressure': fillPressureWords,
   residence: residenceWords,
   'shot-volume': shotVolumeWords,

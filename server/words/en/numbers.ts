@@ -14,7 +14,8 @@ function decimalsFor(value: number, unit: string): number {
   if (unit === 'kN mm' || unit === 'mm2') return 0;
   if (unit === 'MPa') return size < 10 ? 1 : 0;
   if (unit === 'deg') return size % 1 === 0 ? 0 : 1;
-  if (unit === '' || unit === '1/s') return 0;
+  if (unit === '' || unit === '1/s' || unit === 'C') return 0;
+  if (unit === 's' || unit === 'min') return size < 10 ? 1 : 0;
   return size < 10 ? 2 : 1;
 }
 
@@ -24,6 +25,8 @@ const UNIT_TEXT: { readonly [unit: string]: string } = {
   mm2: 'mm²',
   cm2: 'cm²',
   mm3: 'mm³',
+  cm3: 'cm³',
+  C: '°C',
 };
 
 /** A quantity with its unit: `2.0 mm`, `336 kN`, `90°`. */

@@ -1,0 +1,196 @@
+import type { Cure, Finding } from '../finding.js';
+import type { MeltCase } from '../melt/melt-case.js';
+import type { CheckRules } from '../press-facts.js';
+import { dewPointC } from './dew-point.js';
+import { minutesTo, type PlateWarming, plateAfterC, plateWarming } from './plate-warming.js';
+
+/** What is known of the run a plate is checked for. */
+export interface RunFacts {
+  /** Null: not said. */
+  readonly shots: number | null;
+  /** Chilled water through the plate's own channels. */
+  readonly chiller: boolean;
+}
+
+export const UNKNOWN_RUN: RunFacts = { shots: null, chiller: false };
+
+/** Smooth bare metal burns skin that touches it for a second from here on, deg C: ISO 13732-1, table 1; handbook value, from memory. */
+export const SKIN_C = 65;
+/** Room air is taken this moist, percent. Common practice, no source. */
+const USUAL_HUMIDITY_PERCENT = 60;
+/** A curve of this many points draws well. */
+const CURVE_POINTS = 37;
+/** Longer pauses after every shot are no help to anybody, s. */
+const LONGEST_PAUSE_S = 120;
+
+/**
+ * Does the plate stay cool enough to mould on, warm enough for the resin, and safe to touch? Contacts and air are
+ * known to a factor of two, so nothing here stops a plate; without a number of shots it only gives the minutes.
+ */
+export function checkPlateWarming(melt: MeltCase, rules: Pick<CheckRules, 'roomC'>, run: RunFacts): Finding {
+  const waterC = run.chiller && melt.drawing.water.length > 0 ? (melt.press.chiller?.waterC ?? null) : null;
+  const air = { roomC: rules.roomC, pauseS: 0 };
+  const warming = plateWarming(melt, { ...air, waterC });
+  const { mouldCeilingC, mouldFloorC } = melt.polymer.temperatures;
+  const runMin = run.shots === null ? null : (run.shots * melt.cycle.totalS) / 60;
+  const hottestC = runMin === null ? warming.steadyPlateC : plateAfterC(warming, runMin);
+  const figures = {
+    ...facts(melt, warming, rules, run, waterC),
+    hottestC,
+    ...known({ runMin }),
+    curveMin: sampled(warming.minutes),
+    curvePlateC: sampled(warming.plateC),
+  };
+  const common = {
+    check: 'plate-warming',
+    figures,
+    places: [],
+    source: `mould ceiling of ${melt.polymer.symbol}: ${mouldCeilingC.source}; contacts and still air: handbook value, from memory`,
+    basis: 'memory',
+  } as const;
+  if (runMin === null) return { ...common, ...minutesOnly(warming, mouldCeilingC.value) };
+  const atMost = {
+    figure: hottestC,
+    limit: mouldCeilingC.value,
+    allowed: 'at-most',
+    unit: 'C',
+    margin: mouldCeilingC.value - hottestC,
+  } as const;
+  if (waterC !== null && waterC < dewPointC(rules.roomC, USUAL_HUMIDITY_PERCENT)) {
+    const dewC = dewPointC(rules.roomC, USUAL_HUMIDITY_PERCENT);
+    return {
+      ...common,
+      verdict: 'caution',
+      situation: 'wet',
+      figure: waterC,
+      limit: dewC,
+      allowed: 'at-least',
+      unit: 'C',
+      margin: waterC - dewC,
+      cures: [],
+    };
+  }
+  if (hottestC > mouldCeilingC.value) {
+    return {
+      ...common,
+      ...atMost,
+      verdict: 'caution',
+      situation: 'over-ceiling',
+      cures: coolingCures(melt, rules, run, mouldCeilingC.value),
+    };
+  }
+  if (mouldFloorC !== null && hottestC < mouldFloorC.value) {
+    return {
+      ...common,
+      verdict: 'caution',
+      situation: 'too-cold',
+      figure: hottestC,
+      limit: mouldFloorC.value,
+      allowed: 'at-least',
+      unit: 'C',
+      margin: hottestC - mouldFloorC.value,
+      cures: [],
+    };
+  }
+  const isHot = hottestC > SKIN_C;
+  return {
+    ...common,
+    ...atMost,
+    verdict: isHot ? 'caution' : 'clear',
+    situation: isHot ? 'hot-to-touch' : 'stays-cool',
+    cures: [],
+  };
+}
+
+function facts(
+  melt: MeltCase,
+  warming: PlateWarming,
+  { roomC }: Pick<CheckRules, 'roomC'>,
+  { shots }: RunFacts,
+  waterC: number | null,
+) {
+  const { mouldCeilingC, mouldFloorC } = melt.polymer.temperatures;
+  const floorMin = mouldFloorC === null ? null : minutesTo(warming, mouldFloorC.value);
+  return {
+    polymer: melt.polymer.symbol,
+    alloy: melt.plate.alloy,
+    roomC,
+    skinC: SKIN_C,
+    ceilingC: mouldCeilingC.value,
+    heatPerShotJ: warming.heatPerShotJ,
+    meanW: warming.meanW,
+    cycleS: melt.cycle.totalS,
+    steadyC: warming.steadyPlateC,
+    ...known({
+      shots,
+      waterC,
+      floorC: mouldFloorC?.value ?? null,
+      ceilingMin: minutesTo(warming, mouldCeilingC.value),
+      skinMin: minutesTo(warming, SKIN_C),
+      floorMin,
+      // Until the plate is warm enough; what they give goes to the regrind.
+      warmUpShots: floorMin === null ? null : Math.ceil((floorMin * 60) / melt.cycle.totalS),
+    }),
+  };
+}
+
+/** Figures that are there; the rest is left out. */
+function known(figures: { readonly [name: string]: number | null }): { readonly [name: string]: number } {
+  return Object.fromEntries(
+    Object.entries(figures).filter((entry): entry is [string, number] => entry[1] !== null),
+  );
+}
+
+function minutesOnly(warming: PlateWarming, ceilingC: number) {
+  const limits = [minutesTo(warming, ceilingC), minutesTo(warming, SKIN_C)].filter(
+    (minutes) => minutes !== null,
+  );
+  const figure = limits.length === 0 ? null : Math.min(...limits);
+  return {
+    verdict: 'clear',
+    situation: figure === null ? 'stays-below' : 'minutes-to-limits',
+    figure,
+    limit: null,
+    allowed: null,
+    unit: 'min',
+    margin: null,
+    cures: [],
+  } as const;
+}
+
+/** The pause after every shot that keeps the plate below its ceiling, and the chiller where the plate has channels. */
+function coolingCures(
+  melt: MeltCase,
+  { roomC }: Pick<CheckRules, 'roomC'>,
+  run: RunFacts,
+  ceilingC: number,
+): readonly Cure[] {
+  const steadyAt = (pauseS: number, waterC: number | null) =>
+    plateWarming(melt, { roomC, pauseS, waterC }).steadyPlateC;
+  const waterC = melt.press.chiller?.waterC ?? null;
+  const water: readonly Cure[] =
+    !run.chiller && waterC !== null && melt.drawing.water.length > 0
+      ? [{ code: 'use-chiller', amount: steadyAt(0, waterC), unit: 'C', figures: { waterC } }]
+      : [];
+  if (steadyAt(LONGEST_PAUSE_S, null) > ceilingC) return water;
+  let [short, long] = [0, LONGEST_PAUSE_S];
+  for (let halving = 0; halving < 10; halving++) {
+    const middle = (short + long) / 2;
+    if (steadyAt(middle, null) > ceilingC) short = middle;
+    else long = middle;
+  }
+  const pauseS = Math.ceil(long);
+  const sensitive = melt.polymer.residence.heatSensitive ? 1 : 0;
+  return [
+    ...water,
+    { code: 'pause', amount: pauseS, unit: 's', figures: { sensitive, cycleS: melt.cycle.totalS + pauseS } },
+  ];
+}
+
+function sampled(values: readonly number[]): readonly number[] {
+  const every = (values.length - 1) / (CURVE_POINTS - 1);
+  return Array.from(
+    { length: CURVE_POINTS },
+    (_, i) => Math.round((values[Math.round(i * every)] as number) * 10) / 10,
+  );
+}

@@ -17,8 +17,8 @@ export interface CuttingDrawingInput {
   };
 }
 
-/** Letters are this share of the plate's longer side: 9 pt and more on paper. */
-const LETTERS_PER_SIDE = 1 / 42;
+/** On a sheet of A4 the plate is at most so wide and high, and letters are 9 pt, mm. */
+const PAPER = { widthMm: 145, heightMm: 85, lettersMm: 3.2 };
 
 interface Drawn extends CuttingDrawingInput {
   readonly h: number;
@@ -34,7 +34,7 @@ interface Drawn extends CuttingDrawingInput {
 export function cuttingDrawing(input: CuttingDrawingInput): SafeHtml {
   const { datum, finished } = input.list;
   const { widthMm: width, heightMm: height } = finished;
-  const h = Math.max(width, height) * LETTERS_PER_SIDE;
+  const h = PAPER.lettersMm * Math.max(width / PAPER.widthMm, height / PAPER.heightMm);
   const place = ({ x, y }: Point) => ({ x: x - datum.x, y: height - (y - datum.y) });
   const drawn = { ...input, h, width, height, place };
   const margin = 6.5 * h;
@@ -83,15 +83,14 @@ function holes({ list, place, h }: Drawn): string {
     .join('');
 }
 
-function feed({ drawing, place, h, words }: Drawn): string {
+function feed({ drawing, place, h }: Drawn): string {
   const { x, y } = place(drawing.feed.at);
   const r = drawing.feed.diameterMm / 2;
   const arm = r + h;
   return (
     circle('ps-bolt', x, y, r) +
     line('ps-centre-line', x - arm, y, x + arm, y) +
-    line('ps-centre-line', x, y - arm, x, y + arm) +
-    text('ps-dim-text ps-tone-ink', x + 0.8 * r + 0.3 * h, y + r + 1.1 * h, words.feed, 'start')
+    line('ps-centre-line', x, y - arm, x, y + arm)
   );
 }
 
@@ -111,7 +110,14 @@ function ordinates({ list, height, width, h, words }: Drawn): string {
     const turn = `rotate(-90 ${fixed(x)} ${fixed(end + 0.3 * h)})`;
     return (
       path('ps-dim ps-tone-ink', kink) +
-      text('ps-dim-text ps-tone-ink', x, end + 0.3 * h, words.ordinate(value), 'end', turn)
+      text(
+        'ps-dim-text ps-tone-ink',
+        x,
+        end + 0.3 * h,
+        ordinateWords(words, value, list.feed.fromDatum.x),
+        'end',
+        turn,
+      )
     );
   });
   const beside = spread(ys, 1.25 * h).map(({ value, at }) => {
@@ -120,10 +126,22 @@ function ordinates({ list, height, width, h, words }: Drawn): string {
     const kink = `M${fixed(start)} ${fixed(y)}H${fixed(start - 0.7 * h)}L${fixed(end + 0.6 * h)} ${fixed(height - at)}H${fixed(end)}`;
     return (
       path('ps-dim ps-tone-ink', kink) +
-      text('ps-dim-text ps-tone-ink', end - 0.3 * h, height - at + 0.36 * h, words.ordinate(value), 'end')
+      text(
+        'ps-dim-text ps-tone-ink',
+        end - 0.3 * h,
+        height - at + 0.36 * h,
+        ordinateWords(words, value, list.feed.fromDatum.y),
+        'end',
+      )
     );
   });
   return below.join('') + beside.join('');
+}
+
+/** An ordinate, and the word at the feed's, where no label has to stand on a dark cut. */
+function ordinateWords(words: Drawn['words'], value: number, feedMm: number): string {
+  const isFeed = Math.abs(value - feedMm) <= SAME_MM;
+  return isFeed ? `${words.feed} ${words.ordinate(value)}` : words.ordinate(value);
 }
 
 /** Places that differ by less than this share an ordinate, mm. */

@@ -6,7 +6,7 @@ import { screwOfBolt } from '../fit/screw-of-bolt.js';
 import type { Point } from '../geometry/point.js';
 import { ALLOY_FACTS } from '../materials/alloys.js';
 import type { Alloy, CutterForm, MilledFeature, PlateFacts } from '../press-facts.js';
-import { type MilledCut, milledCuts } from './milled-cuts.js';
+import { type MilledCut, milledCuts, reachOf } from './milled-cuts.js';
 import { STEPS_OF_WORK, type WorkStep } from './order-of-work.js';
 import { thickestUpTo } from './workshop-cutters.js';
 
@@ -42,6 +42,8 @@ export interface ListedCutter {
   readonly stickOutMm: number;
   /** Depth of its deepest cut over its diameter. */
   readonly depthToDiameter: number;
+  /** Deeper than one of that diameter usually reaches: a long one with a relieved neck is needed. */
+  readonly isLong: boolean;
   readonly isGiven: boolean;
   readonly cuts: readonly ListedCut[];
 }
@@ -169,6 +171,7 @@ function listedCutters(cuts: readonly MilledCut[]): readonly ListedCutter[] {
       taperDeg,
       stickOutMm: Math.ceil(deepestMm + HOLDER_CLEAR_MM),
       depthToDiameter: deepestMm / diameterMm,
+      isLong: deepestMm > reachOf(diameterMm),
       isGiven: all.some(({ isGiven }) => isGiven),
       cuts: all.map(({ cut: { feature, depthMm } }) => ({ feature, depthMm })),
     };
@@ -199,12 +202,10 @@ function finishing(cut: MilledCut): readonly Use[] {
 
 /** A stouter flat cutter takes most of the metal out first, where one has room and the cut is deep enough to be worth it. */
 function roughing(cut: MilledCut): readonly Use[] {
-  const { cutterMm, floorWidthMm, form, depthMm } = cut;
+  const { cutterMm, floorWidthMm, depthMm } = cut;
   if (cutterMm === null || depthMm < cutterMm / 2) return [];
   const room = thickestUpTo(Math.min(ROUGH_MOST_MM, (floorWidthMm ?? ROUGH_MOST_MM) - ROUGH_LEAVES_MM));
-  if (room === null || room.reachMm < depthMm) return [];
-  if (room.diameterMm <= cutterMm && form.form === 'flat') return [];
-  if (room.diameterMm < cutterMm) return [];
+  if (room === null || room.reachMm < depthMm || room.diameterMm <= cutterMm) return [];
   return [{ use: 'rough', form: 'flat', diameterMm: room.diameterMm, taperDeg: 0, isGiven: false, cut }];
 }
 

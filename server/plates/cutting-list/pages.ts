@@ -13,7 +13,7 @@ import { momentText } from '../../words/en/times.js';
 import { checkNow } from '../check-now.js';
 import { sendCheck } from '../check-sheet.js';
 import type { CheckingHouse } from '../checking-house.js';
-import { drawingOfForm, factsOfForm, formValues, LOST } from '../plate-form.js';
+import { drawingOfForm, factsOfForm, formValues, isDrawing } from '../plate-form.js';
 import { polymerNamed } from '../polymer-named.js';
 import { revisionParams } from '../schemas.js';
 import { cuttingOfRevision } from './cutting-of-revision.js';
@@ -58,8 +58,7 @@ export const cuttingListPages: FastifyPluginAsync<CheckingHouse> = async (pages,
     const drawing = await drawingOfForm(request);
     const facts = factsOfForm(values);
     const polymer = polymerNamed(values.polymer);
-    const wrong =
-      drawing === undefined || drawing === LOST || 'errors' in facts || polymer instanceof Refusal;
+    const wrong = !isDrawing(drawing) || 'errors' in facts || polymer instanceof Refusal;
     if (wrong) return sendCheck(request, reply, house, { values, drawing, errors: {} });
     const wish = { dxf: drawing.bytes, facts, polymer, bolsterId: values.bolsterId };
     const done = await checkNow(house, wish, askerOf(request));

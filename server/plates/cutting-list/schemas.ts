@@ -27,6 +27,7 @@ export const cuttingListReply = z
         taperDeg: z.number().meta({ description: 'Each side against the axis.' }),
         stickOutMm: mm,
         depthToDiameter: z.number(),
+        isLong: z.boolean().meta({ description: 'Deeper than one of that diameter usually reaches.' }),
         isGiven: z.boolean(),
         cuts: z.array(cut),
       }),

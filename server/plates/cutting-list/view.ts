@@ -42,9 +42,7 @@ export function cuttingListView(drawing: MeasuredDrawing, list: CuttingList) {
       y: words.ordinateText(list.feed.fromDatum.y),
       pocket: `${words.sizeText(list.feed.diameterMm)} × ${numberText(list.feed.depthMm, 2)} deep`,
     },
-    water: list.water.map(({ diameterMm, depthMm, lengthMm }) => ({
-      text: `Cooling bore ${words.sizeText(diameterMm)} mm, axis ${numberText(depthMm, 2)} mm below the face, ${numberText(lengthMm, 0)} mm long along its line.`,
-    })),
+    water: words.boresText(list.water),
     corners: list.depths.map(words.cornerText).filter((text) => text !== null),
     notMachinable: list.notMachinable.length === 0 ? null : words.cutsText(list.notMachinable),
     order: list.order.map((step) => words.STEP_TEXT[step]),

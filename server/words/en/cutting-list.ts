@@ -32,15 +32,16 @@ export function cutsText(cuts: readonly ListedCut[]): string {
 }
 
 /** "flat end mill", "tapered, 1° each side" */
-export function formText({ form, taperDeg }: Pick<ListedCutter, 'form' | 'taperDeg'>): string {
-  return form === 'tapered' ? `${FORM.tapered}, ${quantityText(taperDeg, 'deg')} each side` : FORM[form];
+export function formText({ form, taperDeg, isLong }: ListedCutter): string {
+  const lean = form === 'tapered' ? `, ${quantityText(taperDeg, 'deg')} each side` : '';
+  return `${FORM[form]}${lean}${isLong ? ', long with a relieved neck' : ''}`;
 }
 
 export const USE = { rough: 'rough', finish: 'finish' } as const;
 
 /** What makes a bolt hole: "drill 6.6, clearance for M6, medium". */
 export function drillText({ kind, drillMm, screw, series }: ListedHole): string {
-  if (kind === 'dowel') return `${sizeText(drillMm)}, drill under and ream to the pin`;
+  if (kind === 'dowel') return `${sizeText(drillMm)}, ream`;
   const clearance =
     screw === null ? '' : series === null ? `, for ${screw.size}` : `, ${screw.size} ${series}`;
   return `${sizeText(drillMm)}${clearance}`;
@@ -74,6 +75,21 @@ export function allowanceText({ allowanceMm }: CuttingList): string {
   return `${numberText(allowanceMm.edge, 1)} mm on each edge at least, ${numberText(allowanceMm.face, 1)} mm on each face`;
 }
 
+/** "2 cooling bores of 8 mm, axis 14.00 mm below the face, 14 and 8 mm long": one line for those alike. */
+export function boresText(water: CuttingList['water']): readonly string[] {
+  const kinds = new Map<string, number[]>();
+  for (const { diameterMm, depthMm, lengthMm } of water) {
+    const kind = `${sizeText(diameterMm)} mm, axis ${numberText(depthMm, 2)} mm below the face`;
+    kinds.set(kind, [...(kinds.get(kind) ?? []), lengthMm]);
+  }
+  return [...kinds].map(([kind, lengths]) => {
+    const texts = lengths.map((mm) => numberText(mm, 0));
+    const all = texts.length === 1 ? texts[0] : `${texts.slice(0, -1).join(', ')} and ${texts.at(-1)}`;
+    const bores = texts.length === 1 ? 'Cooling bore' : `${texts.length} cooling bores`;
+    return `${bores} of ${kind}, ${all} mm long in the drawing.`;
+  });
+}
+
 /** The order of work, a sentence a step. */
 export const STEP_TEXT: { readonly [step in WorkStep]: string } = {
   face: 'Face both sides to the finished thickness, taking as much off one as off the other. Turn it, and face it again until it is parallel.',
@@ -92,7 +108,7 @@ export const STEP_TEXT: { readonly [step in WorkStep]: string } = {
   vents: 'Cut the vents last, touching off anew on the finished face: their depth is measured from it.',
   deburr:
     'Take burrs off with a stone laid flat on the face. Do not round the edges of cavity, runner and vents: melt flashes over a rounded edge.',
-  measure: 'Clean it and measure it as below before it leaves the mill.',
+  measure: 'Clean it and measure it as listed before it leaves the mill.',
 };
 
 const NAME: { readonly [feature in MilledFeature]: string } = {

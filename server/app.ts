@@ -85,6 +85,7 @@ import { firstRunPages } from './press/first-run-pages.js';
 import { inspectionRoutes } from './press/inspections/routes.js';
 import { mountingRoutes } from './press/mounting-routes.js';
 import { outageRoutes } from './press/outages/routes.js';
+import { pressRoomPages } from './press/pages.js';
 import type { PressHouse } from './press/press-house.js';
 import { pressRoutes } from './press/routes.js';
 import { stackPartRoutes } from './press/stack-parts/routes.js';
@@ -169,6 +170,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
   };
   const press: PressHouse = {
     ...house,
+    readBolster: checks.bolster,
     foreseeGround: (proposed, actor) => foreseeGround(checking, proposed, actor),
   };
 
@@ -214,6 +216,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     await pages.register(noticePages, house);
     await pages.register(auditPages, house);
     await pages.register(clearancePages, clearing);
+    await pages.register(pressRoomPages, press);
     await pages.register(platePages, checking);
     await pages.register(cuttingListPages, checking);
     await pages.register(bookingPages, checking);

@@ -11,7 +11,16 @@ import { SafeHtml } from './pictures/safe-html.js';
 import { verdictShape } from './pictures/verdict-shape.js';
 
 /** The links of the head; `account` and `cautions` stand in the foot and mark nothing. */
-export type Section = 'check' | 'plates' | 'week' | 'bookings' | 'inductions' | 'notices' | 'desk' | 'members';
+export type Section =
+  | 'check'
+  | 'plates'
+  | 'week'
+  | 'bookings'
+  | 'press'
+  | 'inductions'
+  | 'notices'
+  | 'desk'
+  | 'members';
 
 /** What waits for a member and what the head leads them to; a desk is only a steward's. */
 export interface SheetCounts {

@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import workerpool from 'workerpool';
+import type { BolsterDrawing } from '../engineering/drawing/read-bolster-drawing.js';
 import type { Asker } from '../http/asker.js';
 import { PROJECT_FOLDER } from '../project-folder.js';
 import { Refusal, refuse } from '../reasons.js';
@@ -91,6 +92,7 @@ export function createCheckPool(options: CheckPoolOptions): CheckPool {
 
   return {
     measure: (dxf, sprueDiameterMm, asker) => run<Uint8Array>(asker, 'measure', [dxf, sprueDiameterMm]),
+    bolster: (dxf, asker) => run<BolsterDrawing>(asker, 'bolster', [dxf]),
     check: (question, asker) => run<CheckAnswer>(asker, 'check', [question]),
     difference: (before, after, sprueDiameterMm, asker) =>
       run<DifferenceAnswer>(asker, 'difference', [before, after, sprueDiameterMm]),

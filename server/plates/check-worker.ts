@@ -1,9 +1,10 @@
 import workerpool from 'workerpool';
-import { checkDrawing, compareDrawings, measureDrawing, reportDrawing } from './check-drawing.js';
+import { bolsterDrawing, checkDrawing, compareDrawings, measureDrawing, reportDrawing } from './check-drawing.js';
 
 /** What a worker process does when it is asked, by name. */
 const TASKS = {
   measure: measureDrawing,
+  bolster: bolsterDrawing,
   check: checkDrawing,
   report: reportDrawing,
   difference: compareDrawings,

@@ -1,5 +1,6 @@
 import type { DrawingDifference } from '../engineering/drawing/difference.js';
 import type { MeasuredDrawing } from '../engineering/drawing/measured-drawing.js';
+import type { BolsterDrawing } from '../engineering/drawing/read-bolster-drawing.js';
 import type { Verdict } from '../engineering/finding.js';
 import type { CuttingList } from '../engineering/machining/cutting-list.js';
 import type { PlateCheck } from '../engineering/plate-check.js';
@@ -55,6 +56,8 @@ export interface Checks {
     sprueDiameterMm: number,
     asker: Asker,
   ) => Promise<Uint8Array | Refusal>;
+  /** The face of a bolster, in millimetres from its sprue axis. */
+  readonly bolster: (dxf: Uint8Array | string, asker: Asker) => Promise<BolsterDrawing | Refusal>;
   readonly check: (question: CheckQuestion, asker: Asker) => Promise<CheckAnswer | Refusal>;
   /** @param sprueDiameterMm what a feed drawn as a point is taken for */
   readonly difference: (

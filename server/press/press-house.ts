@@ -1,6 +1,9 @@
 import type { Actor } from '../context.js';
+import type { BolsterDrawing } from '../engineering/drawing/read-bolster-drawing.js';
 import type { BolsterFacts, PressFacts } from '../engineering/press-facts.js';
+import type { Asker } from '../http/asker.js';
 import type { House } from '../http/house.js';
+import type { Refusal } from '../reasons.js';
 import type { Foreseen } from '../shop/foreseen.js';
 
 /** What plates would be checked against; what is left out stays as it is. */
@@ -15,4 +18,6 @@ export interface GroundProposed {
 export interface PressHouse extends House {
   /** What a change of press or bolster would do to what stands; computed outside any transaction. */
   readonly foreseeGround: (proposed: GroundProposed, actor: Actor) => Promise<Foreseen>;
+  /** Reads the drawing of a bolster's face off the request thread, within time and memory. */
+  readonly readBolster: (dxf: Uint8Array, asker: Asker) => Promise<BolsterDrawing | Refusal>;
 }

@@ -42,7 +42,10 @@ export async function openRun(
   const onPress = await bolsterOnPress(tx, null);
   if (onPress === undefined) return refuse('bolster-not-mounted');
   const { bolster } = onPress;
-  if (isTrial && !isPreparedFor(prepared, bolster)) return refuse('changed-meanwhile');
+  // One that is not booked was not prepared for, and is refused for that.
+  if (isTrial && booking.status === 'booked' && !isPreparedFor(prepared, bolster)) {
+    return refuse('changed-meanwhile');
+  }
   const [first, ...others] = await reasonsAgainstOpening(ctx, { wanted, booking, bolster, people });
   if (first !== undefined) return new Refusal([first, ...others]);
   const { withinCall } = wanted;

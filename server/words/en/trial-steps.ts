@@ -76,7 +76,8 @@ export function nameOfStep(name: string): string {
 
 /** What to do, look for and stop at, for a step. */
 export function stepWords(kind: TrialStepKind): Omit<StepWords, 'name'> {
-  return STEPS[kind];
+  const { does, look, stop } = STEPS[kind];
+  return { does, look, stop };
 }
 
 /** What a step sets, a line for each thing: "screw forward 9.9 mm (drawn back to 14.9 mm)". */

@@ -15,16 +15,23 @@ function sayWhatIsChosen(zone, input) {
   const name = zone.querySelector('.ps-drop__file');
   const found = zone.querySelector('.ps-drop__found');
   input.addEventListener('change', () => {
-    const file = input.files[0];
-    if (!file) return;
-    const mostMib = Number(input.dataset.mostMib);
-    const tooLarge = file.size > mostMib * MIB;
-    const sizeMib = (file.size / MIB).toFixed(1);
-    input.setCustomValidity(tooLarge ? `The file has ${sizeMib} MiB; at most ${mostMib} MiB are read.` : '');
-    if (name) name.textContent = file.name;
-    if (found) found.textContent = tooLarge ? input.validationMessage : 'Chosen, not read yet.';
-    if (tooLarge) input.reportValidity();
+    const files = [...input.files];
+    if (files.length === 0) return;
+    const wrong = whatIsWrong(files, input.dataset);
+    input.setCustomValidity(wrong);
+    if (name) name.textContent = files.map((file) => file.name).join(', ');
+    if (found) found.textContent = wrong === '' ? 'Chosen, not read yet.' : wrong;
+    if (wrong !== '') input.reportValidity();
   });
+}
+
+/** Why what is chosen will not be read, or nothing. */
+function whatIsWrong(files, { mostMib, mostFiles = '1' }) {
+  if (files.length > Number(mostFiles))
+    return `These are ${files.length} files; at most ${mostFiles} are read at once.`;
+  const large = files.find((file) => file.size > Number(mostMib) * MIB);
+  if (!large) return '';
+  return `The file ${large.name} has ${(large.size / MIB).toFixed(1)} MiB; at most ${mostMib} MiB are read.`;
 }
 
 function acceptDrops(zone, input) {
@@ -43,9 +50,9 @@ function acceptDrops(zone, input) {
     event.preventDefault();
     mark(false);
     const kept = new DataTransfer();
-    const file = event.dataTransfer.files[0];
-    if (!file) return;
-    kept.items.add(file);
+    const dropped = [...event.dataTransfer.files];
+    for (const file of input.multiple ? dropped : dropped.slice(0, 1)) kept.items.add(file);
+    if (kept.files.length === 0) return;
     input.files = kept.files;
     input.dispatchEvent(new Event('change', { bubbles: true }));
     input.focus();

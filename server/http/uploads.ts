@@ -68,12 +68,13 @@ export async function readUploads(app: FastifyInstance): Promise<void> {
  * still there: such a file is skimmed over, and is in `uploads` with nothing in it.
  *
  * @param filesMax how many files of `bytesMax` each the form may bring
+ * @param fieldsMax how many fields beside them
  */
-export function takesFiles({ filesMax = 1, bytesMax = DRAWING_BYTES_MAX } = {}) {
+export function takesFiles({ filesMax = 1, bytesMax = DRAWING_BYTES_MAX, fieldsMax = FIELDS_MAX } = {}) {
   return {
     multipartOptions: {
       throwFileSizeLimit: false,
-      limits: { files: filesMax, parts: FIELDS_MAX + filesMax, fileSize: bytesMax },
+      limits: { files: filesMax, fields: fieldsMax, parts: fieldsMax + filesMax, fileSize: bytesMax },
     },
   };
 }

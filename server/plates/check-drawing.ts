@@ -2,7 +2,6 @@ import { differenceOfDrawings } from '../engineering/drawing/difference.js';
 import { DrawingRefused } from '../engineering/drawing/drawing-refusal.js';
 import { measureDxf } from '../engineering/drawing/measure-drawing.js';
 import { type BolsterDrawing, readBolsterDrawing } from '../engineering/drawing/read-bolster-drawing.js';
-import { type BolsterDrawing, readBolsterDrawing } from '../engineering/drawing/read-bolster-drawing.js';
 import { TooIntricate } from '../engineering/geometry/too-intricate.js';
 import { cuttingList } from '../engineering/machining/cutting-list.js';
 import { checkPlate } from '../engineering/plate-check.js';
@@ -69,11 +68,6 @@ export function reportDrawing(question: CheckQuestion, bolster: BolsterNamed): O
   const { check, drawing } = outcome.value;
   const report: CheckReport = wordReport(check, { drawing, polymer: question.polymer, bolster });
   return { value: { verdict: report.verdict, json: jsonOf(report) } };
-}
-
-/** Reads the face of a bolster, in this process and for as long as it takes. */
-export function bolsterDrawing(dxf: Uint8Array | string): Outcome<BolsterDrawing> {
-  return outcomeOf(() => readBolsterDrawing(dxf));
 }
 
 /** Reads the face of a bolster, in this process and for as long as it takes. */

@@ -14,14 +14,22 @@ import { type CheckDone, checkNow } from './check-now.js';
 import { type CheckPage, checkResult, checkTitleBlock, drawingRead, type KeepView } from './check-page.js';
 import { type CheckFormValues, checkForm } from './check-page-form.js';
 import type { CheckingHouse } from './checking-house.js';
-import { carriedWith, factsOfForm, LOST, type PlateFormErrors, summaryOfPlateForm } from './plate-form.js';
+import {
+  carriedWith,
+  type DrawingChosen,
+  factsOfForm,
+  isDrawing,
+  noDrawingText,
+  type PlateFormErrors,
+  summaryOfPlateForm,
+} from './plate-form.js';
 import { polymerNamed } from './polymer-named.js';
 import type { DrawingFile } from './uploaded-drawing.js';
 
 /** A form as read: what stands in it, its drawing, and what was wrong before anything was checked. */
 export interface CheckAsked {
   readonly values: CheckFormValues;
-  readonly drawing: DrawingFile | typeof LOST | undefined;
+  readonly drawing: DrawingChosen;
   readonly errors?: PlateFormErrors;
   /** Why it was not kept. */
   readonly refusal?: Refusal;
@@ -49,7 +57,7 @@ export async function sendCheck(
   ]);
   const checked = await checkForForm(house, asked, all, askerOf(request));
   const { done } = checked;
-  const drawing = asked.drawing === LOST ? undefined : asked.drawing;
+  const drawing = isDrawing(asked.drawing) ? asked.drawing : undefined;
   const page: CheckPage & { readonly samples: readonly object[] } = {
     form: checkForm({
       values: asked.values,
@@ -85,13 +93,11 @@ async function checkForForm(
 ): Promise<Checked> {
   const { values, errors: before } = asked;
   if (asked.drawing === undefined && before === undefined) return { errors: {}, status: 200 };
-  const drawing = asked.drawing === LOST ? undefined : asked.drawing;
+  const drawing = isDrawing(asked.drawing) ? asked.drawing : undefined;
   const facts = factsOfForm(values);
   const polymer = polymerNamed(values.polymer);
   const errors: PlateFormErrors = {
-    ...(drawing === undefined && {
-      dxf: asked.drawing === LOST ? PLATE_FORM_ERRORS.lost : PLATE_FORM_ERRORS.noDrawing,
-    }),
+    ...(!isDrawing(asked.drawing) && { dxf: noDrawingText(asked.drawing) }),
     ...('errors' in facts && facts.errors),
     ...(polymer instanceof Refusal && { polymer: PLATE_FORM_ERRORS.polymer }),
     ...(all.every(({ id }) => id !== values.bolsterId) && { bolsterId: PLATE_FORM_ERRORS.bolster }),
@@ -101,7 +107,7 @@ async function checkForForm(
   const summary = errorSummary === undefined ? {} : { errorSummary };
   const blocked = Object.keys(errors).some((field) => field !== 'name');
   if (blocked || drawing === undefined || 'errors' in facts || polymer instanceof Refusal) {
-    return { errors, ...summary, status: 422 };
+    return { errors, ...summary, status: asked.drawing === 'too-large' ? 413 : 422 };
   }
   const wish = { dxf: drawing.bytes, facts, polymer, bolsterId: values.bolsterId };
   const done = await checkNow(house, wish, asker);

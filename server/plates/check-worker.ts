@@ -1,5 +1,11 @@
 import workerpool from 'workerpool';
-import { bolsterDrawing, checkDrawing, compareDrawings, measureDrawing, reportDrawing } from './check-drawing.js';
+import {
+  bolsterDrawing,
+  checkDrawing,
+  compareDrawings,
+  measureDrawing,
+  reportDrawing,
+} from './check-drawing.js';
 
 /** What a worker process does when it is asked, by name. */
 const TASKS = {

@@ -17,7 +17,7 @@ import type { CheckFormValues } from './check-page-form.js';
 import { type CheckAsked, sendCheck } from './check-sheet.js';
 import type { CheckingHouse } from './checking-house.js';
 import { keepPlate, unreadable } from './keep.js';
-import { carriedWith, drawingOfForm, factsOfForm, fieldsOf, formValues, LOST } from './plate-form.js';
+import { carriedWith, drawingOfForm, factsOfForm, fieldsOf, formValues, isDrawing } from './plate-form.js';
 import { plateName } from './schemas.js';
 import type { PlateSubmitted } from './submit-plate.js';
 
@@ -40,7 +40,7 @@ async function askedToKeep(request: FastifyRequest, house: CheckingHouse) {
     name: given,
     errors: name.success ? {} : { name: PLATE_FORM_ERRORS.name },
   };
-  if (!name.success || drawing === undefined || drawing === LOST || 'errors' in facts) return { wrong };
+  if (!name.success || !isDrawing(drawing) || 'errors' in facts) return { wrong };
   return { keep: { name: name.data, drawing, facts }, values, wrong };
 }
 

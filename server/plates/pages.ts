@@ -3,21 +3,26 @@ import { join } from 'node:path';
 import type { FastifyPluginAsync, FastifyRequest } from 'fastify';
 import { DRAWING_BODY_BYTES_MAX } from '../http/dxf-text.js';
 import { limitSignedOut } from '../http/rate-limit.js';
+import { takesFiles } from '../http/uploads.js';
 import { mountedBolster } from '../press/store.js';
 import { PROJECT_FOLDER } from '../project-folder.js';
 import { SAMPLES } from '../words/en/plates.js';
 import { sendCheck } from './check-sheet.js';
 import type { CheckingHouse } from './checking-house.js';
+import { showComparison } from './comparison/page.js';
 import { postPlate, postSignInAndKeep } from './keep-page.js';
+import { photographPages } from './photographs/pages.js';
 import { drawingOfForm, formValues } from './plate-form.js';
 import { getDrawing, postName, postRevision, showPlate } from './plate-pages.js';
 import { showPlates } from './plates-page.js';
+import { postOwner, postRack, postRetired, postSharing } from './rack-pages.js';
+import { submissionPages } from './submission/pages.js';
 import type { DrawingFile } from './uploaded-drawing.js';
 
 /** Before cutting metal, for anyone; plates, for their owners. */
 export const platePages: FastifyPluginAsync<CheckingHouse> = async (pages, house) => {
   const forStrangersToo = {
-    config: { open: true },
+    config: { open: true, ...takesFiles() },
     bodyLimit: DRAWING_BODY_BYTES_MAX,
     onRequest: limitSignedOut(house),
   };
@@ -39,10 +44,19 @@ export const platePages: FastifyPluginAsync<CheckingHouse> = async (pages, house
   pages.post('/plates/sign-in', forStrangersToo, (request, reply) =>
     postSignInAndKeep(pages, request, reply, house),
   );
+  await pages.register(submissionPages, house);
   pages.get('/plates/:id', (request, reply) => showPlate(request, reply, house));
   pages.post('/plates/:id/name', (request, reply) => postName(request, reply, house));
-  pages.post('/plates/:id/revisions', { bodyLimit: DRAWING_BODY_BYTES_MAX }, (request, reply) =>
-    postRevision(request, reply, house),
+  pages.post('/plates/:id/sharing', (request, reply) => postSharing(request, reply, house));
+  pages.post('/plates/:id/rack', (request, reply) => postRack(request, reply, house));
+  pages.post('/plates/:id/owner', (request, reply) => postOwner(request, reply, house));
+  pages.post('/plates/:id/retire', (request, reply) => postRetired(request, reply, house));
+  pages.get('/plates/:id/compare', (request, reply) => showComparison(request, reply, house));
+  await pages.register(photographPages, house);
+  pages.post(
+    '/plates/:id/revisions',
+    { config: takesFiles(), bodyLimit: DRAWING_BODY_BYTES_MAX },
+    (request, reply) => postRevision(request, reply, house),
   );
   pages.get('/plates/:id/revisions/:revision/drawing', (request, reply) => getDrawing(request, reply, house));
 };

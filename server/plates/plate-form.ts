@@ -21,7 +21,7 @@ import { plateFactsOf } from './plate-facts.js';
 import { type DrawingFile, numberIn, safeFileName } from './uploaded-drawing.js';
 
 /** Sentences by field of the form; `dxf` is the drop zone's. */
-export type PlateFormErrors = { readonly [field in CheckField | 'dxf' | 'name']?: string };
+export type PlateFormErrors = { readonly [field in CheckField | 'dxf' | 'name' | 'note']?: string };
 
 /** The summary of what is wrong, each line with its field's name; nothing when nothing is. */
 export function summaryOfPlateForm(errors: PlateFormErrors): ErrorSummaryView | undefined {
@@ -145,23 +145,37 @@ async function packed(bytes: Uint8Array): Promise<string> {
   return text.length > CARRIED_LENGTH_MAX ? '' : text;
 }
 
-/** A drawing of a form that was chosen before and did not come along. */
-export const LOST = 'lost';
+/** A drawing that was chosen and is not there: it did not come along with the form, or its file is too large. */
+export type NoDrawing = 'lost' | 'too-large';
+
+/** What a form brought for a drawing; undefined where none was ever chosen. */
+export type DrawingChosen = DrawingFile | NoDrawing | undefined;
+
+export function isDrawing(chosen: DrawingChosen): chosen is DrawingFile {
+  return typeof chosen === 'object';
+}
+
+/** What is wrong at the drop zone where there is no drawing. */
+export function noDrawingText(chosen: NoDrawing | undefined): string {
+  if (chosen === undefined) return PLATE_FORM_ERRORS.noDrawing;
+  return chosen === 'lost' ? PLATE_FORM_ERRORS.lost : PLATE_FORM_ERRORS.tooLarge;
+}
 
 /**
  * The drawing of a form: the file chosen now, an empty one too, else the one carried along; `undefined` when none
  * was ever chosen.
  */
-export async function drawingOfForm(request: FastifyRequest): Promise<DrawingFile | typeof LOST | undefined> {
+export async function drawingOfForm(request: FastifyRequest): Promise<DrawingChosen> {
   const { dxf } = (request.body ?? {}) as { readonly dxf?: unknown };
   const chosen = request.uploadNames.get('dxf') ?? '';
+  if (request.uploads.some(({ field, tooLarge }) => field === 'dxf' && tooLarge)) return 'too-large';
   if (dxf instanceof Uint8Array && (dxf.byteLength > 0 || chosen !== '')) {
     return { bytes: dxf, fileName: safeFileName(chosen) };
   }
   const { drawing = '', fileName = '' } = fieldsOf(request.body);
   if (drawing === '' && fileName === '') return undefined;
   const bytes = drawing === '' ? undefined : await unpacked(drawing);
-  return bytes === undefined ? LOST : { bytes, fileName: safeFileName(fileName) };
+  return bytes === undefined ? 'lost' : { bytes, fileName: safeFileName(fileName) };
 }
 
 /** What stays with the form of a drawing that was chosen: the hidden fields and what the drop zone says of them. */
@@ -176,7 +190,8 @@ export async function carriedWith(drawing: DrawingFile | undefined): Promise<Car
   return { drawing: await packed(drawing.bytes), fileName: drawing.fileName };
 }
 
-async function unpacked(text: string): Promise<Uint8Array | undefined> {
+/** A drawing as a hidden field carried it, or nothing where it cannot be one. */
+export async function unpacked(text: string): Promise<Uint8Array | undefined> {
   const limit = { maxOutputLength: DRAWING_BYTES_MAX };
   return promisify<Uint8Array, object, Buffer>(gunzip)(Buffer.from(text, 'base64url'), limit).catch(
     () => undefined,

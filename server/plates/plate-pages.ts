@@ -10,10 +10,10 @@ import { PLATE_FORM_ERRORS } from '../words/en/plates.js';
 import { wordReason } from '../words/en/reasons.js';
 import type { CheckingHouse } from './checking-house.js';
 import { keepRevision } from './keep.js';
-import { drawingOfForm, factsOfForm, fieldsOf, formValues, LOST } from './plate-form.js';
+import { drawingOfForm, factsOfForm, fieldsOf, formValues, isDrawing, noDrawingText } from './plate-form.js';
 import { plateIdOf, sendPlate } from './plate-page/send-plate.js';
 import { renamePlate } from './rename-plate.js';
-import { plateName, revisionParams } from './schemas.js';
+import { noteOfForm, plateName, revisionParams } from './schemas.js';
 import { sendDrawing } from './send-drawing.js';
 import { drawingOf, type Plate } from './store.js';
 import { visiblePlate } from './visible-plate.js';
@@ -33,21 +33,30 @@ export async function postRevision(request: FastifyRequest, reply: FastifyReply,
   const values = formValues(request.body, '');
   const facts = factsOfForm(values);
   const given = await drawingOfForm(request);
-  const chosen = given === LOST ? undefined : given;
+  const chosen = isDrawing(given) ? given : undefined;
+  const missing = typeof given === 'string';
+  const typedNote = fieldsOf(request.body).note ?? '';
+  const note = noteOfForm.safeParse(typedNote.trim());
   const errors = {
-    ...(given === LOST && { dxf: PLATE_FORM_ERRORS.lost }),
+    ...(missing && { dxf: noDrawingText(given) }),
     ...('errors' in facts && facts.errors),
+    ...(!note.success && { note: PLATE_FORM_ERRORS.note }),
   };
-  if ('errors' in facts || given === LOST)
-    return sendPlate(request, reply.code(422), house, { revision: { values, drawing: chosen }, errors });
+  const tried = { values, drawing: chosen, note: typedNote };
+  if ('errors' in facts || missing || !note.success)
+    return sendPlate(request, reply.code(given === 'too-large' ? 413 : 422), house, {
+      revision: tried,
+      errors,
+    });
   const drawing = chosen ?? (await lastDrawing(house, plate));
-  const kept = await keepRevision(house, actor, { plateId: plate.id, drawing, facts, mustDiffer: true });
+  const wish = { plateId: plate.id, drawing, facts, note: note.data, mustDiffer: true };
+  const kept = await keepRevision(house, actor, wish);
   if (!(kept instanceof Refusal))
     return leadOn(reply, house, actor, { what: 'revised', path: `/plates/${plate.id}` });
   const onDrawing = kept.reasons.map((reason) => ({ ...reason, field: 'dxf' }));
   const [first = kept.reasons[0], ...others] = onDrawing;
   return sendPlate(request, reply.code(kept.status), house, {
-    revision: { values, drawing: chosen },
+    revision: tried,
     errors: { dxf: wordReason(first).message },
     errorSummary: summaryOfRefusal(new Refusal([first, ...others])),
   });

@@ -3,9 +3,10 @@ import type { Actor } from '../context.js';
 import { actorOf } from '../http/acting.js';
 import { cursor, cutPage } from '../http/cursor.js';
 import { sendSheet } from '../http/sheet.js';
+import { justDone } from '../http/told-once.js';
 import { may } from '../members/permissions.js';
 import { rulesAt } from '../shop/store.js';
-import { PLATES_KICKERS } from '../words/en/plates.js';
+import { PLATES_DONE, PLATES_KICKERS } from '../words/en/plates.js';
 import { momentText } from '../words/en/times.js';
 import type { CheckingHouse } from './checking-house.js';
 import { type ListedPlate, type PlatesOf, type PlateVerdict, visiblePlates } from './store.js';
@@ -28,6 +29,7 @@ export async function showPlates(request: FastifyRequest, reply: FastifyReply, h
   const ids = page.items.map(({ id }) => id);
   const verdicts = await verdictsNow(database, house.now(), ids);
   const own = 'ownedBy' in of;
+  const notice = PLATES_DONE[justDone(request, reply, house) ?? ''];
   return sendSheet(
     request,
     reply,
@@ -38,6 +40,7 @@ export async function showPlates(request: FastifyRequest, reply: FastifyReply, h
       kicker: PLATES_KICKERS[shared ? 'shared' : own ? 'own' : 'everybodys'],
       current: 'plates',
       place: rules.makerspaceName,
+      ...(notice && { notices: [notice] }),
       titleBlock: [
         { label: 'Sheet', value: 'Plates' },
         { label: 'Shop rules', value: `version ${rules.version}` },

@@ -48,6 +48,11 @@ function flat(body: unknown): unknown {
   return typeof plate === 'object' && plate !== null ? { ...plate, ...rest } : body;
 }
 
+/** A field of a form that may be left empty. */
+function orNothing(max: number) {
+  return z.preprocess((given) => (given === '' ? null : given), text(max).nullable());
+}
+
 export const plateName = text(80);
 export const sharing = z
   .enum(['nobody', 'see', 'run'])
@@ -57,6 +62,12 @@ export const plateOnRack = z.strictObject({
   condition: z.enum(PLATE_CONDITIONS).optional(),
   conditionNote: text(200).nullable().optional(),
 });
+/** The same as a page's form sends it, where an empty field says that nothing is to be said. */
+export const rackForm = z.object({
+  place: orNothing(60),
+  condition: z.enum(PLATE_CONDITIONS),
+  conditionNote: orNothing(200),
+});
 export const changeBody = plateOnRack.extend({
   name: plateName.optional(),
   sharing: sharing.optional(),
@@ -64,6 +75,7 @@ export const changeBody = plateOnRack.extend({
 });
 export const ownerBody = z.strictObject({ memberId: id });
 export const revisionNote = text(1000).meta({ description: 'What is new, or worth knowing.' });
+export const noteOfForm = orNothing(1000);
 const keptBody = plateBody.extend({ note: revisionNote.optional() });
 export const submitBody = z.preprocess(flat, keptBody.extend({ name: plateName }));
 export const revisionBody = z.preprocess(flat, keptBody);

@@ -150,6 +150,8 @@ it('says how large a drawing may be where one is larger', async () => {
   const reply = await send('/check', usual, ' '.repeat(9 * 1024 * 1024));
   expect(reply.status).toBe(413);
   expect(reply.text).toContain('at most 8 MiB');
+  // What was typed beside it is still there.
+  expect(reply.text).toContain(`name="thicknessMm" type="text" value="${usual.thicknessMm}"`);
 });
 
 it('puts depths of one tone into one row of the key, which says which is which', async () => {

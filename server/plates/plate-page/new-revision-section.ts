@@ -1,12 +1,14 @@
 import { may } from '../../members/permissions.js';
 import { type CheckFormValues, checkForm } from '../check-page-form.js';
 import { carriedWith, type PlateFormErrors, valuesOfFacts } from '../plate-form.js';
+import { isRetired } from '../retire-plate.js';
 import type { DrawingFile } from '../uploaded-drawing.js';
 import type { PlateOnView } from './plate-on-view.js';
 
 /** The form for the next revision as it was sent and refused. */
 export interface RevisionTried {
   readonly values: CheckFormValues;
+  readonly note: string;
   /** Chosen for it; stays with the form. */
   readonly drawing: DrawingFile | undefined;
 }
@@ -17,7 +19,7 @@ export async function newRevisionSection(
   tried: RevisionTried | undefined,
   errors: PlateFormErrors,
 ) {
-  if (!may(actor, 'plate-revise', plate)) return undefined;
+  if (!may(actor, 'plate-revise', plate) || isRetired(plate)) return undefined;
   const form = checkForm({
     values: tried?.values ?? valuesOfFacts(revision.facts, polymer, ''),
     bolsters: [],
@@ -28,6 +30,8 @@ export async function newRevisionSection(
   return {
     plateId: plate.id,
     form,
+    note: tried?.note ?? '',
+    ...(errors.note !== undefined && { noteError: errors.note }),
     cells: form.cells.filter(({ name }) => name !== 'polymer' && name !== 'bolsterId'),
   };
 }

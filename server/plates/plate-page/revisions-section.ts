@@ -2,9 +2,10 @@ import { momentText } from '../../words/en/times.js';
 import type { Plate, Revision } from '../store.js';
 import type { PlateOnView } from './plate-on-view.js';
 
-/** Every revision with its drawing. Data of `plate-revisions.hbs`. */
+/** Every revision with its drawing, what was said about it and what changed in it. Data of `plate-revisions.hbs`. */
 export function revisionsSection({ plate, revision: current, revisions, rules }: PlateOnView) {
   return {
+    compare: { href: `/plates/${plate.id}/compare`, text: 'Compare revisions, resins or bolsters' },
     revisions: revisions.map((one) => ({
       revision: one.revision,
       href: `/plates/${plate.id}?revision=${one.revision}`,
@@ -12,9 +13,15 @@ export function revisionsSection({ plate, revision: current, revisions, rules }:
       kept: momentText(one.createdAt, rules.timeZone),
       facts: `${one.facts.alloy}, ${one.facts.thicknessMm} mm, ${one.facts.screw.size} × ${one.facts.screw.lengthMm}`,
       fileName: one.fileName,
+      note: one.note,
+      ...(one.revision > 1 && { compareHref: compareAddress(plate, one.revision - 1, one.revision) }),
       drawingHref: drawingAddress(plate, one),
     })),
   };
+}
+
+function compareAddress({ id }: Pick<Plate, 'id'>, from: number, to: number): string {
+  return `/plates/${id}/compare?fromRevision=${from}&toRevision=${to}`;
 }
 
 /** Where a revision's drawing is fetched as it was handed in. */

@@ -20,7 +20,9 @@ import { bookingSection } from './booking-section.js';
 import { clearanceSection } from './clearance-section.js';
 import { nameSection } from './name-section.js';
 import { newRevisionSection, type RevisionTried } from './new-revision-section.js';
+import { photographsSection } from './photographs-section.js';
 import { isLatest, type PlateOnView } from './plate-on-view.js';
+import { type RackTried, rackSection } from './rack-section.js';
 import { reportSection } from './report-section.js';
 import { reportSeen } from './report-seen.js';
 import { revisionsSection } from './revisions-section.js';
@@ -30,6 +32,8 @@ export interface PlateTried {
   readonly revision?: RevisionTried;
   /** Wished for the plate. */
   readonly name?: string;
+  readonly rack?: RackTried;
+  readonly photograph?: { readonly caption: string; readonly error: string };
   readonly errors?: PlateFormErrors;
   /** Where it is more than the errors at the fields. */
   readonly errorSummary?: ErrorSummaryView;
@@ -43,6 +47,18 @@ const JUST_DONE: { readonly [what: string]: { readonly word: string; readonly te
   },
   renamed: { word: 'renamed', text: 'The plate has its new name.' },
   revised: { word: 'kept', text: 'The new revision is kept. Bookings are made with the latest one.' },
+  shared: {
+    word: 'shared',
+    text: 'This is how the plate is shared now. Bookings it no longer allows need attention.',
+  },
+  placed: { word: 'noted', text: 'Where the plate lies and how it is stands below.' },
+  retired: { word: 'retired', text: 'The plate is neither booked nor revised until it is taken up again.' },
+  'taken-up': { word: 'taken up', text: 'The plate is used again.' },
+  photographed: { word: 'kept', text: 'The photograph is kept, without what the camera wrote beside it.' },
+  'photograph-removed': {
+    word: 'removed',
+    text: 'The photograph is gone; the trail says that there was one.',
+  },
 };
 
 /** A plate's page, section by section, for whoever may see it. */
@@ -62,6 +78,8 @@ export async function sendPlate(
     booking: bookingSection(seen),
     clearance: await clearanceSection(seen),
     revisions: revisionsSection(seen),
+    photographs: await photographsSection(seen, tried.photograph?.caption, tried.photograph?.error),
+    rack: await rackSection(seen, tried.rack),
     rename: nameSection(seen, tried.name, errors.name),
     newRevision: await newRevisionSection(seen, tried.revision, errors),
   };

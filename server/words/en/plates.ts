@@ -29,9 +29,38 @@ export const CONDITION_WORDS = {
 
 export type Condition = keyof typeof CONDITION_WORDS;
 
+/** "worn: gate 2 has a burr". */
+export function conditionText(condition: Condition, note: string | null): string {
+  return note === null ? CONDITION_WORDS[condition] : `${CONDITION_WORDS[condition]}: ${note}`;
+}
+
+export function ownerText(ownerName: string, ownerLeft: boolean): string {
+  return ownerLeft
+    ? `${ownerName}: nobody revises or shares it until a steward hands it to somebody`
+    : ownerName;
+}
+
 export function conditionName(condition: string): string {
   return Object.hasOwn(CONDITION_WORDS, condition) ? CONDITION_WORDS[condition as Condition] : condition;
 }
+
+/** What is said of each drawing of several. */
+export const SEVERAL_WORDS = {
+  tooLarge: 'The file is too large: at most 8 MiB are read.',
+  tooMany: (most: number) => `Only ${most} drawings are read at once: choose the rest once these are kept.`,
+  none: 'Choose the drawings of the plates, DXF files.',
+  lost: 'It did not come along with the form: choose it again.',
+  name: 'Give it a name of at most 80 characters.',
+  twice: (fileName: string) => `This is the very file ${fileName} above.`,
+  keptAlready: (name: string, revision: number) =>
+    `This very file is kept already: ${name}, revision ${revision}.`,
+} as const;
+
+/** What was just done, told once above the list of plates. */
+export const PLATES_DONE: { readonly [what: string]: { readonly word: string; readonly text: string } } = {
+  'kept-several': { word: 'kept', text: 'All of them are plates of yours now.' },
+  handed: { word: 'handed over', text: 'The plate has another owner, who was told.' },
+};
 
 /** Over the list of plates, by whose they are. */
 export const PLATES_KICKERS = {
@@ -49,6 +78,10 @@ export const PLATE_FORM_ERRORS = {
   bolster: 'Choose it from the list.',
   noDrawing: 'Choose the drawing of the plate, a DXF file.',
   lost: 'Choose the file again: it did not come along with the form.',
+  rack: 'Say it in fewer words.',
+  tooLarge:
+    'The file is too large: at most 8 MiB are read. Leave out of the drawing what is not part of the plate.',
+  note: 'Say it in at most 1000 characters.',
   name: 'Give the plate a name of at most 80 characters.',
 } as const;
 

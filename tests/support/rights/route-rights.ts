@@ -1,8 +1,9 @@
+import { randomUUID } from 'node:crypto';
 import { gzipSync } from 'node:zlib';
 import type { Action } from '../../../server/members/permissions.js';
-import { sampleDxf, usualFacts } from '../plate-bodies.js';
 import { bolsterOnWire } from '../../../server/press/views.js';
 import { demoPress, keyedBolster } from '../gullwing.js';
+import { sampleDxf, usualFacts } from '../plate-bodies.js';
 import { TEST_PASSWORD } from '../sign-in.js';
 import {
   BOLSTERS,
@@ -15,7 +16,9 @@ import {
   NOTHING,
   NOTICES,
   OUTAGES,
+  PHOTOGRAPHS,
   PLATES,
+  RESIN_GRADES,
   ROLES_WISHED,
   RUNS,
   SIGN_OFFS,
@@ -230,6 +233,18 @@ const API: { readonly [route: string]: RouteRight } = {
     asks: 'press-edit',
     body: () => ({ inspectedOn: '2020-01-02', inspectedBy: 'Somebody', intervalMonths: 12, note: 'Fine' }),
   },
+  'GET /grades': { asks: 'grade-see' },
+  'POST /grades': {
+    asks: 'grade-keep',
+    body: () => ({ name: newAddress(), polymer: 'PP', sheetTitle: 'A sheet', sheetDate: '2020-01-02' }),
+  },
+  'GET /grades/:id': { asks: 'grade-see', things: RESIN_GRADES },
+  'GET /grades/:id/versions': { asks: 'grade-see', things: RESIN_GRADES },
+  'POST /grades/:id/versions': {
+    asks: 'grade-keep',
+    things: RESIN_GRADES,
+    body: () => ({ basedOn: 1, why: 'Another sheet', sheetTitle: 'B', sheetDate: '2020-01-02' }),
+  },
   'GET /stack-parts': { asks: 'press-see' },
   'POST /stack-parts': {
     asks: 'stock-keep',
@@ -251,6 +266,12 @@ const API: { readonly [route: string]: RouteRight } = {
   'POST /plates': { asks: 'plate-submit', body: () => ({ name: 'None', dxf: '0', ...usualFacts }) },
   'GET /plates/:id': onPlate('plate-see'),
   'PATCH /plates/:id': onPlate('plate-revise', () => ({ name: 'Another name' })),
+  'PUT /plates/:id/owner': onPlate('plate-hand-over', () => ({ memberId: randomUUID() })),
+  'GET /plates/:id/compare': onPlate('plate-see'),
+  'GET /plates/:id/photographs': onPlate('plate-see'),
+  'POST /plates/:id/photographs': onPlate('plate-photograph', () => ({ caption: 'No file' })),
+  'GET /photographs/:id': { asks: 'plate-see', seenBy: 'plate-see', things: PHOTOGRAPHS },
+  'DELETE /photographs/:id': { asks: 'photograph-remove', seenBy: 'plate-see', things: PHOTOGRAPHS },
   'POST /plates/:id/revisions': onPlate('plate-revise', () => ({ dxf: DRAWING, ...usualFacts })),
   'GET /plates/:id/revisions/:revision/drawing': onPlate('plate-see'),
   'GET /plates/:id/revisions/:revision/cutting-list': onPlate('plate-see'),
@@ -366,6 +387,24 @@ const PAGES: { readonly [route: string]: RouteRight } = {
   'GET /verify/:code': { asks: 'sign-off-see', seenBy: 'sign-off-see', things: CARDS },
   'GET /plates': {},
   'GET /plates/:id': onPlate('plate-see'),
+  'GET /plates/submit': { asks: 'plate-submit' },
+  'POST /plates/submit': { asks: 'plate-submit' },
+  'GET /plates/:id/compare': onPlate('plate-see'),
+  'POST /plates/:id/sharing': onPlate('plate-share', () => ({ sharing: 'see' })),
+  'POST /plates/:id/rack': onPlate('plate-rack', () => ({
+    place: 'Shelf 9',
+    condition: 'good',
+    conditionNote: '',
+  })),
+  'POST /plates/:id/owner': onPlate('plate-hand-over', () => ({ memberId: randomUUID() })),
+  'POST /plates/:id/retire': onPlate('plate-retire', () => ({ retired: 'yes' })),
+  'POST /plates/:id/photographs': onPlate('plate-photograph', () => ({ caption: 'No file' })),
+  'GET /photographs/:id': { asks: 'plate-see', seenBy: 'plate-see', things: PHOTOGRAPHS },
+  'POST /photographs/:id/remove': {
+    asks: 'photograph-remove',
+    seenBy: 'plate-see',
+    things: PHOTOGRAPHS,
+  },
   'POST /plates/:id/name': onPlate('plate-revise', () => ({ name: 'Another name' })),
   'POST /plates/:id/revisions': onPlate('plate-revise', () => PLATE_FORM),
   'GET /plates/:id/revisions/:revision/drawing': onPlate('plate-see'),

@@ -8,8 +8,10 @@ import type { Subject } from '../../../server/members/permissions.js';
 import { notify } from '../../../server/notices/notify.js';
 import { insertOutage } from '../../../server/press/outages/store.js';
 import { insertStackPart } from '../../../server/press/stack-parts/store.js';
+import { insertGrade, insertGradeVersion } from '../../../server/resin/store.js';
 import { insertClosure } from '../../../server/shop/closure-store.js';
 import type { TestHouse } from '../app.js';
+import { NO_FIGURES } from '../grades.js';
 import { clearedReport, type PlainRows, plainPlate, plainReport } from '../plain-rows.js';
 import { giveSignOffs } from '../sign-offs.js';
 import { newMember, type Somebody } from './cast.js';
@@ -113,6 +115,23 @@ export const PLATES: Things = {
   'a plate shared to be seen': foreignPlate('see'),
   'a plate shared to be run': foreignPlate('run'),
 };
+
+/** A photograph of a plate, kept by the plate's owner. */
+async function photographOf(world: World, plate: Thing): Promise<Thing> {
+  const [row] = await world.house.database.query<{ id: string }>(
+    `insert into photograph (plate_id, revision, whole, thumb, width_px, height_px, kept_by, kept_at)
+     values ($1, 1, '\\xffd8ff00', '\\xffd8ff00', 1, 1, $2, $3) returning id`,
+    [plate.params?.id ?? '', plate.subject.ownerId ?? '', world.house.clock.now()],
+  );
+  return { subject: plate.subject, params: { id: row?.id ?? '' } };
+}
+
+export const PHOTOGRAPHS: Things = Object.fromEntries(
+  Object.entries(PLATES).map(([name, make]) => [
+    `a photograph of ${name}`,
+    async (world, actor) => photographOf(world, await make(world, actor)),
+  ]),
+);
 
 let hoursBooked = 0;
 
@@ -241,7 +260,9 @@ export const CLOSURES: Things = {
 /** The bolster that is not in the press. */
 export const BOLSTERS: Things = {
   'a bolster': async ({ house }) => {
-    const [row] = await house.database.query<{ id: string }>('select id from bolster where not mounted limit 1');
+    const [row] = await house.database.query<{ id: string }>(
+      'select id from bolster where not mounted limit 1',
+    );
     return { subject: {}, params: { id: row?.id ?? '' } };
   },
 };
@@ -271,6 +292,23 @@ export const STACK_PARTS: Things = {
     const id = await transact(house.database, (tx) =>
       insertStackPart(tx, { ...metal, ...label, madeBy: adminId, at: house.clock.now() }),
     );
+    return { subject: {}, params: { id } };
+  },
+};
+
+let gradesMade = 0;
+
+export const RESIN_GRADES: Things = {
+  'a grade': async ({ house, adminId }) => {
+    gradesMade += 1;
+    const made = { by: adminId, at: house.clock.now() };
+    const sheet = { sheetTitle: 'A sheet', sheetDate: '2020-01-01', isHalogenated: false, fillerPercent: 0 };
+    const id = await transact(house.database, async (tx) => {
+      const grade = { name: `Grade ${gradesMade}`, polymer: 'PP', isPostConsumer: false };
+      const added = await insertGrade(tx, { ...grade, ...made });
+      await insertGradeVersion(tx, added, 1, { ...sheet, figures: NO_FIGURES, note: '', why: null, ...made });
+      return added;
+    });
     return { subject: {}, params: { id } };
   },
 };

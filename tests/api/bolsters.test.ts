@@ -58,7 +58,8 @@ it('gives the engine the facts that were put in, and old versions stay', async (
     ],
   );
   const latest = await bolsterById(house.database, mounted?.id ?? '');
-  expect(latest).toMatchObject({ version: 2, facts: { ...keyedBolster, minimumDaylightMm: 13 } });
+  const bare = { minimumDaylightMm: 13, halfThicknessMm: null, halfMaterial: null };
+  expect(latest).toMatchObject({ version: 2, facts: { ...keyedBolster, ...bare } });
   expect(await mountedBolster(house.database)).toEqual(latest);
   expect(await bolsterVersion(house.database, mounted?.id ?? '', 1)).toEqual(mounted);
   expect(await bolsterVersion(house.database, mounted?.id ?? '', 3)).toBeUndefined();

@@ -90,6 +90,8 @@ import type { PressHouse } from './press/press-house.js';
 import { pressRoutes } from './press/routes.js';
 import { stackPartRoutes } from './press/stack-parts/routes.js';
 import { PROJECT_FOLDER } from './project-folder.js';
+import { resinPages } from './resin/pages.js';
+import { resinRoutes } from './resin/routes.js';
 import type { Settings } from './settings.js';
 import { nearMissPages } from './runs/near-misses/pages.js';
 import { nearMissRoutes } from './runs/near-misses/routes.js';
@@ -195,6 +197,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
       await api.register(outageRoutes, house);
       await api.register(inspectionRoutes, house);
       await api.register(stackPartRoutes, house);
+      await api.register(resinRoutes, house);
       await api.register(plateRoutes, checking);
       await api.register(cuttingListRoutes, checking);
       await api.register(clearanceRoutes, clearing);
@@ -212,6 +215,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     await pages.register(firstRunPages, house);
     await pages.register(memberPages, house);
     await pages.register(shopPages, shop);
+    await pages.register(resinPages, house);
     await pages.register(inductionPages, house);
     await pages.register(noticePages, house);
     await pages.register(auditPages, house);

@@ -65,6 +65,8 @@ export const AUDIT_ACTIONS = {
   'stack-part-added': { floor: true },
   'stack-part-edited': { floor: true },
   'stack-part-retired': { floor: true },
+  'grade-added': { floor: true },
+  'grade-revised': { floor: true },
 } as const satisfies { readonly [action: string]: { readonly floor: boolean } };
 
 export type AuditAction = keyof typeof AUDIT_ACTIONS;

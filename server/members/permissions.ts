@@ -71,6 +71,9 @@ export const PERMISSIONS = {
   'sack-use': { member: 'own', steward: 'all', admin: 'never' },
   'sack-keep': { member: 'never', steward: 'all', admin: 'never' },
 
+  'grade-see': { member: 'all', steward: 'all', admin: 'all' },
+  'grade-keep': { member: 'never', steward: 'all', admin: 'never' },
+
   'press-see': { member: 'all', steward: 'all', admin: 'all' },
   'press-service': { member: 'never', steward: 'all', admin: 'never' },
   'press-edit': { member: 'never', steward: 'never', admin: 'all' },

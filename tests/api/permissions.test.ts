@@ -78,6 +78,8 @@ const AGREED: { readonly [action in Action]: readonly [string, string, string, s
   'press-service': [NONE, ALL, ALL, NONE],
   'press-edit': [NONE, NONE, ALL, ALL],
   'stock-keep': [NONE, ALL, ALL, ALL],
+  'grade-see': [ALL, ALL, ALL, ALL],
+  'grade-keep': [NONE, ALL, ALL, NONE],
   'shop-rules-see': [ALL, ALL, ALL, ALL],
   'shop-rules-edit': [NONE, NONE, ALL, ALL],
   'desk-see': [NONE, ALL, ALL, NONE],

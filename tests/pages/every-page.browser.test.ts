@@ -28,6 +28,7 @@ const ids = {
   trial: '',
   run: '',
   nearMiss: '',
+  grade: '',
 };
 type Who = 'signedOut' | 'signedIn' | 'admin';
 const open: { [who in Who]?: BrowserContext } = {};
@@ -68,6 +69,11 @@ beforeAll(async () => {
   ids.invitation = new URL(invitation.body.link).pathname;
   const reset = await api.post(`/api/v1/members/${member.id}/password-reset`).set(admin.headers);
   ids.reset = new URL(reset.body.link).pathname;
+  const grade = await api
+    .post('/api/v1/grades')
+    .set(headers)
+    .send({ name: 'Ferry PP 12', polymer: 'PP', sheetTitle: 'Ferry PP 12', sheetDate: '2020-03-01' });
+  ids.grade = grade.body.id;
   const signOffs = await api.get('/api/v1/signoffs').set(headers);
   ids.signOff = signOffs.body.items[0].id;
   ids.witness = await askForWitness(house, headers, 'drying-oven');
@@ -116,6 +122,10 @@ const ADDRESSES: { readonly [route: string]: () => string } = {
   '/invitation/:token': () => ids.invitation,
   '/reset/:token': () => ids.reset,
   '/desk': () => '/desk',
+  '/resins': () => '/resins',
+  '/resins/new': () => '/resins/new',
+  '/resins/:id': () => `/resins/${ids.grade}`,
+  '/resins/:id/revise': () => `/resins/${ids.grade}/revise`,
   '/shop-rules': () => '/shop-rules',
   '/shop-rules/change': () => '/shop-rules/change',
   '/notices': () => '/notices',

@@ -160,6 +160,10 @@ const ACTIONS = {
   'stack-part-added': (told) => `added a ${stackPartText(told)}`,
   'stack-part-edited': (told) => `edited what is written about ${detail(told, 'name', 'a part of the stack')}`,
   'stack-part-retired': (told) => `retired ${detail(told, 'name', 'a part of the stack')}`,
+  'grade-added': (told) =>
+    `added the resin grade ${detail(told, 'name', 'without a name')}${after(told, 'polymer')}`,
+  'grade-revised': (told) =>
+    `made version ${detail(told, 'version', 'anew')} of the resin grade ${detail(told, 'name', 'without a name')}${after(told, 'why')}`,
 } satisfies { readonly [action in AuditAction]: (told: Told) => string };
 
 /** What was done, going on from the name of who did it. One of an older release keeps its own word. */
@@ -191,6 +195,7 @@ export const SUBJECT_WORDS: { readonly [kind: string]: string } = {
   bolster: 'bolster',
   equipment: 'equipment',
   'stack-part': 'facing plate or packer',
+  'resin-grade': 'resin grade',
   run: 'run',
   'shop-rules': 'shop rules',
   'sign-off': 'sign-off',

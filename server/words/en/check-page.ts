@@ -138,7 +138,8 @@ export function holeRow(match: HoleMatch, drawing: MeasuredDrawing) {
   };
 }
 
-const BASIS_WORDS = {
+/** What a figure rests on. */
+export const BASIS_WORDS = {
   sourced: 'published',
   computed: 'worked out',
   memory: 'handbook value, from memory',

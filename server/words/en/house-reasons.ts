@@ -6,6 +6,7 @@ import type { ReasonWords } from './drawing-reasons.js';
 import { nameOfCheck } from './findings.js';
 import { PASSWORD_FAULTS } from './passwords.js';
 import { PRESS_REASONS } from './press-reasons.js';
+import { RESIN_REASONS } from './resin-reasons.js';
 import { RUN_REASONS } from './run-reasons.js';
 
 /** `prefix` and the figure, when the figure is there; nothing otherwise. */
@@ -192,6 +193,7 @@ export const HOUSE_REASONS = {
   }),
   ...CLEARANCE_REASONS,
   ...PRESS_REASONS,
+  ...RESIN_REASONS,
   ...RUN_REASONS,
   'booking-backwards': () => ({
     message: 'The booking ends before it starts, or takes no time.',

@@ -22,7 +22,6 @@ import {
   ROLES_WISHED,
   RUNS,
   SIGN_OFFS,
-  RESIN_GRADES,
   STACK_PARTS,
   type Thing,
   type Things,

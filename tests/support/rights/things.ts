@@ -9,8 +9,6 @@ import { notify } from '../../../server/notices/notify.js';
 import { insertOutage } from '../../../server/press/outages/store.js';
 import { insertStackPart } from '../../../server/press/stack-parts/store.js';
 import { insertGrade, insertGradeVersion } from '../../../server/resin/store.js';
-import { NO_FIGURES } from '../grades.js';
-import { insertGrade, insertGradeVersion } from '../../../server/resin/store.js';
 import { insertClosure } from '../../../server/shop/closure-store.js';
 import type { TestHouse } from '../app.js';
 import { NO_FIGURES } from '../grades.js';

@@ -45,6 +45,7 @@ const HOUSE_REASONS = {
   'report-worse-than-accepted': 422,
   'clearance-own-plate': 403,
   'clearance-out-of-order': 422,
+  'clearance-trial-not-well': 422,
   'readings-missing': 422,
   'reading-in-inches': 422,
   'reading-contradicts-drawing': 422,

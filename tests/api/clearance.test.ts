@@ -1,8 +1,11 @@
 import supertest from 'supertest';
 import { describe, expect, it } from 'vitest';
+import { reasonsAgainst } from '../../server/plates/clearance/reasons-against.js';
 import { clearanceHistoryReply, clearanceReply } from '../../server/plates/clearance/schemas.js';
 import { standingClearance, worseThanAccepted } from '../../server/plates/clearance/standing.js';
+import type { Clearance } from '../../server/plates/clearance/store.js';
 import { platesReply, wholePlateReply } from '../../server/plates/schemas.js';
+import { Refusal } from '../../server/reasons.js';
 import { testHouse } from '../support/app.js';
 import { clearPlate } from '../support/cleared-plate.js';
 import { testDatabase } from '../support/database.js';
@@ -410,5 +413,50 @@ describe('lists', () => {
     expect((await listed({})).filter(({ cleared }) => cleared)).toHaveLength(1);
     const whole = await api.get(`/api/v1/plates/${ids[0]}`).set(nuria.headers);
     expect(whole.body.cleared).toBe(true);
+  });
+});
+
+describe('a trial run', () => {
+  const thing = { plateId: 'plate', revision: 2, bolsterId: 'bolster', bolsterVersion: 3 };
+  const run = {
+    ...thing,
+    id: 'run',
+    polymer: 'PP',
+    outcome: 'runs-well',
+    closedAt: LONG_AGO,
+  };
+  const fit = { decision: 'clear', step: 'fit' } as Clearance;
+
+  /** Codes of what speaks against a trial that names this run. */
+  function against(led: object): readonly string[] {
+    const judged = reasonsAgainst({
+      wanted: {
+        plateId: 'plate',
+        revision: 2,
+        bolsterId: 'bolster',
+        step: 'trial',
+        decision: 'clear',
+        polymers: [],
+        accepted: [],
+        readings: null,
+        trialRunId: 'run',
+        note: null,
+      },
+      thing,
+      latest: 2,
+      decisions: [fit],
+      reports: [],
+      prepared: { fit: null, trialRuns: [{ ...run, ...led }] },
+    });
+    return judged instanceof Refusal ? judged.reasons.map(({ code }) => code) : [];
+  }
+
+  it('clears when it ran well, on this revision and this version of the bolster', () => {
+    expect(against({})).toEqual([]);
+    expect(against({ outcome: 'needs-rework' })).toEqual(['clearance-trial-not-well']);
+    expect(against({ outcome: 'stopped' })).toEqual(['clearance-trial-not-well']);
+    for (const other of [{ id: 'x' }, { revision: 1 }, { bolsterId: 'x' }, { bolsterVersion: 2 }]) {
+      expect(against(other)).toEqual(['not-found']);
+    }
   });
 });

@@ -7,7 +7,10 @@ export interface TrialRun {
   readonly plateId: string;
   readonly revision: number;
   readonly bolsterId: string;
+  readonly bolsterVersion: number;
   readonly polymer: string;
+  /** Only one that `runs-well` clears a plate. */
+  readonly outcome: string;
   readonly closedAt: Date;
 }
 

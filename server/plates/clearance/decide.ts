@@ -89,7 +89,14 @@ export async function decide(
     if (report === undefined) throw new ReportWanted(key, now);
     reports.push({ polymer, report });
   }
-  const judgement = reasonsAgainst({ wanted, latest: plate.latestRevision, decisions, reports, prepared });
+  const judgement = reasonsAgainst({
+    wanted,
+    thing,
+    latest: plate.latestRevision,
+    decisions,
+    reports,
+    prepared,
+  });
   if (judgement instanceof Refusal) return judgement;
   const id = await insertClearance(tx, {
     ...thing,

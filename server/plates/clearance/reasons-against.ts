@@ -5,7 +5,7 @@ import type { DecisionWanted, Prepared } from './decide.js';
 import { reasonsOfReadings } from './judged.js';
 import { standingAfter } from './standing.js';
 import { nextStep, type Reached, stepsReached } from './steps.js';
-import type { AcceptedCaution, AcceptedReport, Clearance } from './store.js';
+import type { AcceptedCaution, AcceptedReport, Clearance, ClearedThing } from './store.js';
 
 /** The report of today that a polymer would be cleared on. */
 export interface ReportAsked {
@@ -15,6 +15,7 @@ export interface ReportAsked {
 
 interface Judged {
   readonly wanted: DecisionWanted;
+  readonly thing: ClearedThing;
   readonly latest: number;
   /** What was decided about this revision on this bolster before, latest first. */
   readonly decisions: readonly Clearance[];
@@ -114,18 +115,26 @@ function ofFit({ wanted: { readings, note }, prepared: { fit } }: Judged): reado
   return reasons;
 }
 
-function ofTrial({ wanted, prepared: { trialRuns } }: Judged): readonly Reason[] {
-  const { trialRunId, note, plateId, revision } = wanted;
+function ofTrial({ wanted, thing, prepared: { trialRuns } }: Judged): readonly Reason[] {
+  const { trialRunId, note } = wanted;
   if (trialRunId !== null) {
-    const known = trialRuns.some(
-      (run) => run.id === trialRunId && run.plateId === plateId && run.revision === revision,
-    );
-    return known
-      ? []
-      : [{ code: 'not-found', field: 'trialRunId', figures: { what: 'trial run of this revision' } }];
+    const run = trialRuns.find(({ id }) => id === trialRunId);
+    if (run === undefined || !isSameThing(run, thing))
+      return [{ code: 'not-found', field: 'trialRunId', figures: { what: 'trial run of this revision' } }];
+    return run.outcome === 'runs-well' ? [] : [{ code: 'clearance-trial-not-well', field: 'trialRunId' }];
   }
   const figures = { what: 'no trial sheet was kept, so the note has to tell what was set and seen' };
   return note === null ? [{ code: 'note-missing', field: 'note', figures }] : [];
+}
+
+/** Whether a trial was of this very revision, on this version of the bolster. */
+export function isSameThing(run: ClearedThing, thing: ClearedThing): boolean {
+  return (
+    run.plateId === thing.plateId &&
+    run.revision === thing.revision &&
+    run.bolsterId === thing.bolsterId &&
+    run.bolsterVersion === thing.bolsterVersion
+  );
 }
 
 function ofProduction({ wanted }: Judged, accepted: readonly ReportJudged[]): readonly Reason[] {

@@ -79,6 +79,7 @@ export function historyViews(since: Since, timeZone: string) {
         made.step === 'trial' && made.decision === 'clear' && made.trialRunId === null
           ? 'No trial sheet was kept.'
           : '',
+      runHref: made.trialRunId === null ? '' : `/runs/${made.trialRunId}`,
       void: because === null ? '' : voidText(because, since.latestRevision),
       readings: readingsText(made),
       cautions: made.reports.flatMap(({ polymer, cautions }) =>

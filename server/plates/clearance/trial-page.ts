@@ -4,12 +4,13 @@ import { id as idSchema } from '../../http/id.js';
 import { leadOn } from '../../http/told-once.js';
 import { Refusal } from '../../reasons.js';
 import type { ErrorSummaryView } from '../../views.js';
-import { CLEARANCE_ERRORS } from '../../words/en/clearance.js';
+import { CLEARANCE_ERRORS, trialText } from '../../words/en/clearance.js';
 import { momentText } from '../../words/en/times.js';
 import { fieldsOf } from '../plate-form.js';
 import { addressUnder, type PlateOnBench, plateToDecide, revisionSeen, sendBench } from './bench.js';
 import { decideOnce } from './clear.js';
 import type { ClearanceHouse } from './clearance-house.js';
+import { isSameThing } from './reasons-against.js';
 import { clearanceNote } from './schemas.js';
 
 interface Shown {
@@ -69,15 +70,15 @@ export async function postTrial(request: FastifyRequest, reply: FastifyReply, ho
 
 async function sendTrial(request: FastifyRequest, reply: FastifyReply, bench: PlateOnBench, shown: Shown) {
   const { house, plate, rules, ground } = bench;
-  const runs = (await house.trialRuns(house.database, plate.id)).filter(
-    ({ revision, bolsterId }) => revision === plate.latestRevision && bolsterId === ground.bolster.id,
-  );
+  const { id: bolsterId, version: bolsterVersion } = ground.bolster;
+  const thing = { plateId: plate.id, revision: plate.latestRevision, bolsterId, bolsterVersion };
+  const runs = (await house.trialRuns(house.database, plate.id)).filter((run) => isSameThing(run, thing));
   const choices = [
     ...runs.map((run) => ({
       id: `run-${run.id}`,
       value: run.id,
       text: `Trial of ${momentText(run.closedAt, rules.timeZone)}`,
-      more: `in ${run.polymer}; its trial sheet was kept`,
+      more: trialText(run.polymer, run.outcome),
       checked: shown.run === run.id || (shown.run === '' && run === runs[0]),
     })),
     {
@@ -93,6 +94,10 @@ async function sendTrial(request: FastifyRequest, reply: FastifyReply, bench: Pl
     template: 'clearance/trial',
     errorSummary: shown.errorSummary,
     data: {
+      sheets: runs.map((run) => ({
+        href: `/runs/${run.id}`,
+        text: `Trial sheet of ${momentText(run.closedAt, rules.timeZone)}`,
+      })),
       action: addressUnder(bench, 'trial'),
       choices,
       note: { value: shown.note, error: shown.errors.note },

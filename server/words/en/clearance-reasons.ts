@@ -57,6 +57,10 @@ export const CLEARANCE_REASONS = {
       fix: next === '' ? 'Look at what stands.' : `Decide about ${next} next.`,
     };
   },
+  'clearance-trial-not-well': () => ({
+    message: 'That trial was not closed as running well, so nothing is cleared by it.',
+    fix: 'Refuse the plate by what was seen, or lead another trial.',
+  }),
   'clearance-stands': (reason) => ({
     message: `It is cleared for ${figure(reason, 'step', 'this step')} already${reason.figures?.by === undefined ? '' : `, by ${reason.figures.by}`}.`,
     fix: 'Look at what stands. To clear it anew, take it back first, or send it to rework.',

@@ -138,6 +138,17 @@ export function worseText(polymer: string, accepted: Verdict): string {
   return `In ${polymer} this was ${accepted} when the plate was cleared and is worse now: it is looked at and cleared anew before the next booking.`;
 }
 
+const TRIAL_OUTCOMES: { readonly [outcome: string]: string } = {
+  'runs-well': 'it was closed as running well',
+  'needs-rework': 'it was closed as needing rework',
+  stopped: 'it was stopped',
+};
+
+/** A trial that was led, by its resin and how it ended. */
+export function trialText(polymer: string, outcome: string): string {
+  return `in ${polymer}; ${TRIAL_OUTCOMES[outcome] ?? outcome}`;
+}
+
 /** The four readings of a fit, and what they are parallel to. */
 export function thicknessText(thicknessMm: readonly number[]): string {
   const parallel = Math.max(...thicknessMm) - Math.min(...thicknessMm);

@@ -1,6 +1,7 @@
 import type { Queryable } from '../../database/queryable.js';
 import type { DrawnHole, PlateAsDrawn } from '../../engineering/fit/judge-readings.js';
 import { USUAL_FLASH_GAP } from '../../engineering/fit/reading-limits.js';
+import { screwOfBolt } from '../../engineering/fit/screw-of-bolt.js';
 import { knownScrew, screwSeats } from '../../engineering/fit/screw-seats.js';
 import { POLYMERS } from '../../engineering/polymers/polymers.js';
 import type { PlateFacts } from '../../engineering/press-facts.js';
@@ -48,13 +49,15 @@ export function holesAsDrawn(
   bolster: CheckGround['bolster']['facts'],
   { drawing, check }: Pick<CheckDone, 'drawing' | 'check'>,
 ): readonly DrawnHole[] {
-  const screw = knownScrew(facts);
-  return screwSeats(drawing, facts, bolster, check.registration).map((seat) => ({
-    screw,
-    screwLengthMm: facts.screw.lengthMm,
-    diameterMm: seat.holeDiameterMm,
-    sinkDepthMm: seat.sinkDepthMm,
-    sinkDiameterMm: seat.sinkDiameterMm,
-    tappedDepthMm: seat.tappedDepthMm,
-  }));
+  return screwSeats(drawing, facts, bolster, check.registration).map((seat) => {
+    const screw = screwOfBolt(facts, drawing.bolts, seat.bolt);
+    return {
+      screw: knownScrew({ ...facts, screw }),
+      screwLengthMm: screw.lengthMm,
+      diameterMm: seat.holeDiameterMm,
+      sinkDepthMm: seat.sinkDepthMm,
+      sinkDiameterMm: seat.sinkDiameterMm,
+      tappedDepthMm: seat.tappedDepthMm,
+    };
+  });
 }

@@ -119,7 +119,7 @@ async function sendFit(
       note: cell('note', 'Note', WORDS.noteHint),
       facts: [
         { label: 'Stack', value: stackText(bench) },
-        { label: 'Screws', value: `${facts.screw.size} × ${numberText(facts.screw.lengthMm, 0)}` },
+        { label: 'Screws', value: screwsText(facts) },
       ],
     },
   });
@@ -167,4 +167,12 @@ function labelsOf(holes: number): { readonly [field: string]: string } {
     ['heads', 'Screw heads'],
     ['note', 'Note'],
   ]);
+}
+
+/** Every kind of screw of the plate: "M6 × 20", and those of hole groups after it. */
+function screwsText({ screw, screwGroups }: PlateOnBench['revision']['facts']): string {
+  const kinds = [screw, ...screwGroups.map((group) => group.screw)].map(
+    ({ size, lengthMm }) => `${size} × ${numberText(lengthMm, 0)}`,
+  );
+  return [...new Set(kinds)].join(', ');
 }

@@ -13,9 +13,9 @@ import { checkOpeningStroke } from './fit/check-opening-stroke.js';
 import { checkScrewEngagement } from './fit/check-screw-engagement.js';
 import { checkScrewHeads } from './fit/check-screw-heads.js';
 import { checkWalls } from './fit/check-walls.js';
-import { threadDiameterMm } from './fit/fasteners/iso-261-threads.js';
 import { registerPlate } from './fit/register-plate.js';
 import type { Registration } from './fit/registration-result.js';
+import { screwDiametersMm } from './fit/screw-of-bolt.js';
 import { checkCooling } from './heat/check-cooling.js';
 import { checkPlateWarming, type RunFacts, UNKNOWN_RUN } from './heat/check-plate-warming.js';
 import { checkMachinable } from './machining/check-machinable.js';
@@ -60,9 +60,8 @@ export interface PlateCheckInput {
  */
 export function checkPlate(input: PlateCheckInput): PlateCheck {
   const { drawing, plate, bolster, rules } = input;
-  const screwMm = threadDiameterMm(plate.screw.size);
-  if (screwMm === null) throw new RangeError(`no screw ${plate.screw.size}`);
-  const registration = registerPlate(drawing, bolster, screwMm, rules, plate.facingThicknessMm);
+  const screwsMm = screwDiametersMm(plate, drawing.bolts);
+  const registration = registerPlate(drawing, bolster, screwsMm, rules, plate.facingThicknessMm);
   const placed = { ...input, registration };
   const melt = meltCaseOf(input);
   const clamp = clampCaseOf(input, registration, rules, melt.flow);

@@ -1,5 +1,6 @@
 import type { MeasuredDrawing } from '../engineering/drawing/measured-drawing.js';
 import type { HoleMatch, Registration } from '../engineering/fit/registration-result.js';
+import { screwOfBolt } from '../engineering/fit/screw-of-bolt.js';
 import { type Bounds, boundsOfBoth, boundsOfPoints } from '../engineering/geometry/bounds.js';
 import { ringContains } from '../engineering/geometry/contains.js';
 import type { Point, Ring } from '../engineering/geometry/point.js';
@@ -18,6 +19,8 @@ export interface PlateOnBolsterInput {
   readonly registration: Registration;
   readonly bolster: BolsterFacts;
   readonly screw: PlateFacts['screw'];
+  /** Holes with another screw; none when left out. */
+  readonly screwGroups?: PlateFacts['screwGroups'];
   /** Numbers that stand after findings' names, with a place on the drawing. */
   readonly balloons: readonly (Balloon & { readonly at: Point })[];
   /** What the picture shows, in words. */
@@ -171,13 +174,14 @@ function coveredHoles({ bolster, outline, registration }: Drawn): string {
     .join('');
 }
 
-function screws({ drawing, place, screw: given, registration }: Drawn): string {
-  const screw = screwShape(given);
+function screws({ drawing, place, screw: given, screwGroups = [], registration }: Drawn): string {
+  const facts = { screw: given, screwGroups };
   const matched = new Set(registration.matches.filter((match) => match.matched).map((match) => match.bolt));
   return drawing.bolts
     .map((bolt, index) => {
       const { x, y } = place(bolt.at);
       const hole = circle('ps-bolt', x, y, bolt.diameterMm / 2);
+      const screw = screwShape(screwOfBolt(facts, drawing.bolts, index));
       if (!screw || !matched.has(index)) return hole;
       const sink = drawing.sinks.find((candidate) => candidate.bolt === index);
       const sinkMm = sink?.diameterMm ?? screw?.headSinkDiameterMm ?? null;

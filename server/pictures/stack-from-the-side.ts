@@ -1,5 +1,6 @@
 import type { MeasuredDrawing } from '../engineering/drawing/measured-drawing.js';
 import type { Registration } from '../engineering/fit/registration-result.js';
+import { screwOfBolt } from '../engineering/fit/screw-of-bolt.js';
 import { type Bounds, boundsOfBoth, boundsOfPoints } from '../engineering/geometry/bounds.js';
 import type { Point } from '../engineering/geometry/point.js';
 import type { BolsterFacts, PlateFacts } from '../engineering/press-facts.js';
@@ -17,7 +18,10 @@ export interface StackInput {
   readonly drawing: MeasuredDrawing;
   readonly registration: Registration;
   readonly bolster: BolsterFacts;
-  readonly plate: Pick<PlateFacts, 'thicknessMm' | 'facingThicknessMm' | 'packerThicknessMm' | 'screw'>;
+  readonly plate: Pick<
+    PlateFacts,
+    'thicknessMm' | 'facingThicknessMm' | 'packerThicknessMm' | 'screw' | 'screwGroups'
+  >;
   /** The number of the finding about daylight, pointing at the gap or the parting line; null for none. */
   readonly balloon: Balloon | null;
   readonly label: string;
@@ -178,12 +182,12 @@ function gap(at: Stations, face: Bounds): string {
 
 /** Screws as their heads lie in the plate's face and their shanks reach the tapped holes, once for each height. */
 function screws({ drawing, plate }: StackInput, at: Stations, place: (point: Point) => Point): string {
-  const screw = screwShape(plate.screw);
-  if (!screw) return '';
   const heights = new Map(drawing.bolts.map((bolt, index) => [fixed(place(bolt.at).y), { bolt, index }]));
   return [...heights.values()]
     .map(({ bolt, index }) => {
       const { y } = place(bolt.at);
+      const screw = screwShape(screwOfBolt(plate, drawing.bolts, index));
+      if (!screw) return '';
       const sink = drawing.sinks.find((candidate) => candidate.bolt === index);
       const depthMm = sink?.depthMm ?? screw.headSinkDepthMm;
       const underHead = at.plate - depthMm;

@@ -41,6 +41,7 @@ export function drawPlate({
       registration,
       bolster: bolster.facts,
       screw: facts.screw,
+      screwGroups: facts.screwGroups,
       balloons: numbered.flatMap((view) => {
         const at = view.finding.places[0];
         return at && view !== onStack ? [{ words: view.balloon ?? '', tone: toneOf(view), at }] : [];

@@ -9,6 +9,7 @@ import { freeHolesUnder, inDrawingPlace, outsideScrewsMm } from './holding-force
 import { AS_DRAWN } from './placing.js';
 import { registerPlate } from './register-plate.js';
 import type { HoleMatch, Registration } from './registration-result.js';
+import { screwDiametersMm } from './screw-of-bolt.js';
 import { knownScrew } from './screw-seats.js';
 
 /** What a bolt pattern is judged from. */
@@ -68,6 +69,7 @@ function moveHoles(input: BoltPatternInput, wrong: readonly HoleMatch[]): readon
 /** Drill the wrong holes, or all of them, to a wider series of ISO 273, where the head still seats on the rim. */
 function openHoles(input: BoltPatternInput, wrong: readonly HoleMatch[]): readonly Cure[] {
   const { drawing, plate } = input;
+  if (plate.screwGroups.length > 0) return [];
   const size = knownScrew(plate);
   const { mediumMm, coarseMm } = CLEARANCE_HOLES[size];
   const widestMm = ((threadDiameterMm(size) ?? 0) + CAP_SCREWS[size].headDiameterMm) / 2;
@@ -166,9 +168,13 @@ export function otherScrews({ bolster }: BoltPatternInput): readonly Cure[] {
   });
 }
 
-function goesOn({ bolster, plate, rules }: BoltPatternInput, drawing: MeasuredDrawing): boolean {
-  const screwMm = threadDiameterMm(plate.screw.size) ?? 0;
-  return registerPlate(drawing, bolster, screwMm, rules, plate.facingThicknessMm).holesFit;
+/** Holes keep their screws where they are moved or drilled wider. */
+function goesOn(
+  { bolster, plate, rules, drawing: before }: BoltPatternInput,
+  drawing: MeasuredDrawing,
+): boolean {
+  const screwsMm = screwDiametersMm(plate, before.bolts);
+  return registerPlate(drawing, bolster, screwsMm, rules, plate.facingThicknessMm).holesFit;
 }
 
 function withBolts(drawing: MeasuredDrawing, change: (bolt: Bolt, index: number) => Bolt): MeasuredDrawing {

@@ -6,6 +6,7 @@ import { CAP_SCREWS } from './fasteners/iso-4762-screws.js';
 import { outsideScrewsMm } from './holding-force.js';
 import { inDrawing } from './placing.js';
 import type { HoleMatch, Registration } from './registration-result.js';
+import { screwOfBolt } from './screw-of-bolt.js';
 import { knownScrew } from './screw-seats.js';
 
 /** A plate on one screw turns about it. */
@@ -111,7 +112,7 @@ function missing(input: BoltPatternInput): Finding {
   const { drawing, plate, registration } = input;
   const wrong = registration.matches.filter((match) => !match.matched);
   const worst = decidingHole(registration);
-  const screwMm = threadDiameterMm(plate.screw.size) ?? 0;
+  const { size } = screwOfBolt(plate, drawing.bolts, worst.bolt);
   const isSmall = wrong.every((match) => match.hole !== null && match.errorMm <= SMALL_ERROR_MM);
   const holeMm = drawing.bolts[worst.bolt]?.diameterMm ?? 0;
   const cures: readonly Cure[] = boltPatternCures(input, wrong);
@@ -131,8 +132,8 @@ function missing(input: BoltPatternInput): Finding {
     unit: 'mm',
     figures: {
       screws: drawing.bolts.length,
-      screwSize: plate.screw.size,
-      screwDiameterMm: screwMm,
+      screwSize: size,
+      screwDiameterMm: threadDiameterMm(size) ?? 0,
       holeNumber: worst.bolt + 1,
       holeNumbers: wrong.map((match) => match.bolt + 1),
       wrong: wrong.length,

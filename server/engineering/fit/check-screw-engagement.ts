@@ -5,6 +5,7 @@ import { type Engagement, engagementRule, engagements, rightScrewLengthMm } from
 import { CAP_SCREWS } from './fasteners/iso-4762-screws.js';
 import { outlastingEngagementMm } from './fasteners/thread-strength.js';
 import { upToTenth } from './plate-with.js';
+import { worstOfGroups } from './screw-groups.js';
 import { knownScrew, NO_SCREWS, type ScrewSeat, type ScrewsInput, screwSeats } from './screw-seats.js';
 
 /**
@@ -14,6 +15,11 @@ import { knownScrew, NO_SCREWS, type ScrewSeat, type ScrewsInput, screwSeats } f
  */
 export function checkScrewEngagement({ drawing, plate, bolster, registration }: ScrewsInput): Finding {
   const seats = screwSeats(drawing, plate, bolster, registration);
+  return worstOfGroups(plate, seats, (own, ofGroup) => engagementFinding(own, ofGroup, bolster));
+}
+
+/** The finding of seats that all have the plate's one screw. */
+function engagementFinding(seats: readonly ScrewSeat[], plate: PlateFacts, bolster: BolsterFacts): Finding {
   const all = engagements(seats, plate, bolster);
   const worst = all[0];
   const rule = engagementRule(bolster);

@@ -14,6 +14,7 @@ import {
   WRENCH_SCATTER,
 } from './fasteners/tightening.js';
 import { plateWith, upToTenth } from './plate-with.js';
+import { worstOfGroups } from './screw-groups.js';
 import { knownScrew, NO_SCREWS, type ScrewSeat, type ScrewsInput, screwSeats } from './screw-seats.js';
 
 /** Least metal under a head, in screw diameters. Common practice, no source. */
@@ -62,8 +63,13 @@ interface Judged {
  * with what a wrench may be off, against its shear strength. mm, N m, MPa.
  */
 export function checkScrewHeads({ drawing, plate, bolster, registration }: ScrewsInput): Finding {
-  const screw = CAP_SCREWS[knownScrew(plate)];
   const seats = screwSeats(drawing, plate, bolster, registration);
+  return worstOfGroups(plate, seats, (own, ofGroup) => headsFinding(own, ofGroup, bolster));
+}
+
+/** The finding of seats that all have the plate's one screw. */
+function headsFinding(seats: readonly ScrewSeat[], plate: PlateFacts, bolster: BolsterFacts): Finding {
+  const screw = CAP_SCREWS[knownScrew(plate)];
   const judged = seats.map((seat) => ({ seat, ...judge(seat, plate, screw) }));
   const worst = judged.reduce<(typeof judged)[number] | null>(
     (worst, one) => (worst === null || isWorse(one, worst) ? one : worst),

@@ -2,6 +2,7 @@ import { alloyFacts } from '../materials/alloys.js';
 import type { BolsterFacts, PlateFacts } from '../press-facts.js';
 import { threadDiameterMm } from './fasteners/iso-261-threads.js';
 import { CAP_SCREWS } from './fasteners/iso-4762-screws.js';
+import { screwOfGroup } from './screw-of-bolt.js';
 import { knownScrew, type ScrewSeat } from './screw-seats.js';
 
 /** Least engagement in screw diameters. */
@@ -26,8 +27,8 @@ export interface Engagement {
 }
 
 /** Thread the screw finds in the bolster: length - (thickness - sink) - packer, mm. Not positive: it never reaches. */
-function engagedMm(plate: PlateFacts, sinkDepthMm: number): number {
-  return plate.screw.lengthMm - (plate.thicknessMm - sinkDepthMm) - plate.packerThicknessMm;
+function engagedMm(plate: PlateFacts, lengthMm: number, sinkDepthMm: number): number {
+  return lengthMm - (plate.thicknessMm - sinkDepthMm) - plate.packerThicknessMm;
 }
 
 /** The rule for the bolster's face: steel, or anything softer. A material the table does not know counts as soft. */
@@ -41,10 +42,12 @@ export function engagements(
   plate: PlateFacts,
   bolster: BolsterFacts,
 ): readonly Engagement[] {
-  const leastMm = engagementRule(bolster).timesDiameter * (threadDiameterMm(plate.screw.size) ?? 0);
+  const { timesDiameter } = engagementRule(bolster);
   return seats
     .map((seat) => {
-      const engaged = engagedMm(plate, seat.sinkDepthMm);
+      const { size, lengthMm } = screwOfGroup(plate, seat.group);
+      const leastMm = timesDiameter * (threadDiameterMm(size) ?? 0);
+      const engaged = engagedMm(plate, lengthMm, seat.sinkDepthMm);
       const mostMm = seat.tappedDepthMm;
       const roomMm = mostMm === null ? Number.POSITIVE_INFINITY : mostMm - engaged;
       return { seat, engagedMm: engaged, leastMm, mostMm, marginMm: Math.min(engaged - leastMm, roomMm) };

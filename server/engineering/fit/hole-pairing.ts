@@ -7,13 +7,16 @@ export interface BoltHole {
   readonly bolt: number;
   readonly from: Point;
   readonly clearanceMm: number;
+  /** Nominal diameter of its screw, mm: it goes into a thread of that size only. */
+  readonly screwMm: number;
 }
 
-/** A tapped hole with the screw's thread, from the sprue axis. */
+/** A tapped hole with the thread of one of the screws, from the sprue axis. */
 export interface ScrewHole {
   readonly hole: number;
   readonly to: Point;
   readonly positionMm: number;
+  readonly threadMm: number;
 }
 
 /** What hole errors can add up to before a pairing is looked at, beyond the allowances themselves, mm. */
@@ -50,7 +53,9 @@ export function motionsOfTwo(
   const middle = { x: (one.from.x + other.from.x) / 2, y: (one.from.y + other.from.y) / 2 };
   const motions: Motion[] = [];
   for (const first of holes) {
+    if (first.threadMm !== one.screwMm) continue;
     for (const second of holes) {
+      if (second.threadMm !== other.screwMm) continue;
       const x = second.to.x - first.to.x;
       const y = second.to.y - first.to.y;
       if (first === second || Math.abs(Math.hypot(x, y) - across) > slackMm) continue;
@@ -74,7 +79,10 @@ export function motionsAboutSprue(
 ): readonly Motion[] {
   const reach = Math.hypot(bolt.from.x, bolt.from.y);
   return holes
-    .filter((hole) => Math.abs(Math.hypot(hole.to.x, hole.to.y) - reach) <= slackMm)
+    .filter(
+      (hole) =>
+        hole.threadMm === bolt.screwMm && Math.abs(Math.hypot(hole.to.x, hole.to.y) - reach) <= slackMm,
+    )
     .map((hole) => ({
       angleRad: reach === 0 ? 0 : Math.atan2(hole.to.y, hole.to.x) - Math.atan2(bolt.from.y, bolt.from.x),
       shift: { x: 0, y: 0 },
@@ -97,6 +105,7 @@ export function partnersAt(
     const lands = turned(bolt.from, motion.angleRad);
     let any = false;
     for (const hole of holes) {
+      if (hole.threadMm !== bolt.screwMm) continue;
       const apartX = lands.x + motion.shift.x - hole.to.x;
       const apartY = lands.y + motion.shift.y - hole.to.y;
       if (Math.abs(apartX) > reachMm || Math.abs(apartY) > reachMm) continue;

@@ -19,17 +19,20 @@ import { mirrored, placementOf, type Seat, type Seating, seatingOf, seatsOf, tid
  * pattern that misses by less than 1e-4 mm fits. Tapped holes of one thread must lie farther apart than ten times
  * the largest allowance for partners to be certain.
  *
- * @param screwDiameterMm nominal diameter; only tapped holes of that coarse thread are used
+ * @param screwDiameterMm nominal diameter of all screws, or of each bolt hole's; only tapped holes of that coarse
+ *   thread are used
  * @param facingThicknessMm of a facing plate, through which the sprue grows wider
  */
 export function registerPlate(
   drawing: MeasuredDrawing,
   bolster: BolsterFacts,
-  screwDiameterMm: number,
+  screwDiameterMm: number | readonly number[],
   rules: CheckRules,
   facingThicknessMm = 0,
 ): Registration {
-  const seating = seatingOf(drawing, bolster, screwDiameterMm, rules, facingThicknessMm);
+  const ofEach =
+    typeof screwDiameterMm === 'number' ? drawing.bolts.map(() => screwDiameterMm) : screwDiameterMm;
+  const seating = seatingOf(drawing, bolster, ofEach, rules, facingThicknessMm);
   if (seating.bolts.length === 0 || seating.holes.length === 0) return nothingToPlace(seating);
   const mirroredFits = seatsOf(mirrored(seating)).some((seat) => seat.feedFits && seat.outlineFits);
   const seat = bestSeat(seatsOf(seating));
@@ -148,10 +151,10 @@ function errorsOf(pairs: readonly HolePair[], floated: Motion, meantAngleRad: nu
 }
 
 function matchesAt(seating: Seating, pairs: readonly HolePair[], motion: Motion): readonly HoleMatch[] {
-  return seating.bolts.map(({ bolt, clearanceMm, from }) => {
+  return seating.bolts.map(({ bolt, clearanceMm, from, screwMm }) => {
     const pair = pairs.find((candidate) => candidate.bolt === bolt);
     if (pair === undefined)
-      return { ...unmatched(bolt, clearanceMm), error: nearestMiss(seating, from, motion) };
+      return { ...unmatched(bolt, clearanceMm), error: nearestMiss(seating, from, screwMm, motion) };
     const error = errorOf(pair, motion);
     const errorMm = length(error);
     return {
@@ -176,9 +179,10 @@ function unmatched(bolt: number, clearanceMm: number): HoleMatch {
   };
 }
 
-function nearestMiss({ holes }: Seating, from: HolePair['from'], motion: Motion) {
+function nearestMiss({ holes }: Seating, from: HolePair['from'], screwMm: number, motion: Motion) {
   const at = turned(from, motion.angleRad);
-  const misses = holes.map(({ to }) => ({
+  const own = holes.filter(({ threadMm }) => threadMm === screwMm);
+  const misses = (own.length > 0 ? own : holes).map(({ to }) => ({
     x: at.x + motion.shift.x - to.x,
     y: at.y + motion.shift.y - to.y,
   }));

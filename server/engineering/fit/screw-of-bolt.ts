@@ -1,5 +1,6 @@
 import type { Bolt } from '../drawing/measured-drawing.js';
 import type { PlateFacts, ScrewFacts } from '../press-facts.js';
+import { threadDiameterMm } from './fasteners/iso-261-threads.js';
 
 /** A hole drawn this near to a diameter has it: drawings in inches are rounded, mm. */
 const SAME_DIAMETER_MM = 0.02;
@@ -34,4 +35,17 @@ export function screwOfBolt(
   bolt: number,
 ): ScrewFacts {
   return screwOfGroup(plate, screwGroupOf(plate, bolts, bolt));
+}
+
+/**
+ * Nominal diameter of every bolt hole's screw, mm.
+ * @throws RangeError for a screw size that the tables do not have
+ */
+export function screwDiametersMm(
+  plate: Pick<PlateFacts, 'screw' | 'screwGroups'>,
+  bolts: readonly Bolt[],
+): readonly number[] {
+  const known = [plate.screw, ...plate.screwGroups.map(({ screw }) => screw)];
+  for (const { size } of known) if (threadDiameterMm(size) === null) throw new RangeError(`no screw ${size}`);
+  return bolts.map((_, bolt) => threadDiameterMm(screwOfBolt(plate, bolts, bolt).size) ?? 0);
 }

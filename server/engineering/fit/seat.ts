@@ -21,7 +21,7 @@ import { type Motion, radToDeg, turned } from './placing.js';
 import type { Placement } from './registration-result.js';
 import { sprueAtStack } from './sprue-at-stack.js';
 
-/** What a registration works on. The bolster's holes are those with the screw's thread. */
+/** What a registration works on. The bolster's holes are those with the thread of one of the screws. */
 export interface Seating {
   readonly drawing: Pick<MeasuredDrawing, 'plate' | 'feed'>;
   readonly bolster: BolsterFacts;
@@ -58,19 +58,25 @@ export function feedDiameterMm(drawing: Pick<MeasuredDrawing, 'feed'>, sprueEndM
 export function seatingOf(
   drawing: MeasuredDrawing,
   bolster: BolsterFacts,
-  screwDiameterMm: number,
+  screwDiametersMm: readonly number[],
   rules: CheckRules,
   facingThicknessMm: number,
 ): Seating {
   const { endDiameterMm } = sprueAtStack(bolster, { facingThicknessMm });
-  const bolts = drawing.bolts.map(({ at, diameterMm }, bolt) => ({
-    bolt,
-    from: { x: at.x - drawing.feed.at.x, y: at.y - drawing.feed.at.y },
-    clearanceMm: (diameterMm - screwDiameterMm) / 2 - rules.plateHolePositionMm,
-  }));
-  const holes = bolster.holes.flatMap(({ at, thread, positionMm }, hole) =>
-    threadDiameterMm(thread) === screwDiameterMm ? [{ hole, to: at, positionMm }] : [],
-  );
+  const bolts = drawing.bolts.map(({ at, diameterMm }, bolt) => {
+    const screwMm = screwDiametersMm[bolt] ?? 0;
+    return {
+      bolt,
+      from: { x: at.x - drawing.feed.at.x, y: at.y - drawing.feed.at.y },
+      clearanceMm: (diameterMm - screwMm) / 2 - rules.plateHolePositionMm,
+      screwMm,
+    };
+  });
+  const holes = bolster.holes.flatMap(({ at, thread, positionMm }, hole) => {
+    const threadMm = threadDiameterMm(thread);
+    const isUsed = threadMm !== null && bolts.some(({ screwMm }) => screwMm === threadMm);
+    return isUsed ? [{ hole, to: at, positionMm, threadMm }] : [];
+  });
   const widest = Math.max(0, ...bolts.map((bolt) => bolt.clearanceMm));
   return {
     drawing,

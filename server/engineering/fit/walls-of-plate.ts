@@ -16,6 +16,7 @@ import type { Point, Region } from '../geometry/point.js';
 import type { PlateFacts } from '../press-facts.js';
 import { threadDiameterMm } from './fasteners/iso-261-threads.js';
 import { meltWalls } from './melt-walls.js';
+import { screwOfGroup } from './screw-of-bolt.js';
 import type { ScrewSeat } from './screw-seats.js';
 import {
   type CutKind,
@@ -87,18 +88,21 @@ function levelsOf(feature: MeasuredFeature | null, kind: CutKind): readonly CutL
     .map(({ depthMm, region }) => ({ kind, depthMm, region, bounds: boundsOf(region) }));
 }
 
+function nominalMm(plate: PlateFacts, { group }: ScrewSeat): number {
+  return threadDiameterMm(screwOfGroup(plate, group).size) ?? 0;
+}
+
 function roundHoles(
   drawing: MeasuredDrawing,
   plate: PlateFacts,
   seats: readonly ScrewSeat[],
 ): readonly RoundHole[] {
-  const screwMm = threadDiameterMm(plate.screw.size) ?? 0;
   const bolts = seats.map(
     (seat): RoundHole => ({
       kind: 'bolt',
       at: seat.at,
       radiusMm: seat.holeDiameterMm / 2,
-      nominalMm: screwMm,
+      nominalMm: nominalMm(plate, seat),
       fromDepthMm: seat.sinkDepthMm,
     }),
   );
@@ -201,12 +205,11 @@ function rims(
   facts: PlateFacts,
   seats: readonly ScrewSeat[],
 ): readonly Wall[] {
-  const screwMm = threadDiameterMm(facts.screw.size) ?? 0;
   const rim = (
     kind: CutKind,
     at: Point,
     radiusMm: number,
-    nominalMm: number,
+    screwMm: number,
     depthMm: number,
   ): readonly Wall[] => {
     const nearest = boundaryDistanceToPoint(outline, at);
@@ -214,17 +217,15 @@ function rims(
     const apart = turnedRound(nearest);
     const isInside = regionContains(outline, at);
     const leftMm = (isInside ? apart.distanceMm : -apart.distanceMm) - radiusMm;
-    return [
-      { ...wall({ kind, depthMm }, 'edge', apart, leftMm, nominalMm / 2), mustNotMeet: kind !== 'sink' },
-    ];
+    return [{ ...wall({ kind, depthMm }, 'edge', apart, leftMm, screwMm / 2), mustNotMeet: kind !== 'sink' }];
   };
   return [
     ...seats.flatMap((seat) =>
       seat.sinkDiameterMm === null
-        ? rim('bolt', seat.at, seat.holeDiameterMm / 2, screwMm, facts.thicknessMm)
+        ? rim('bolt', seat.at, seat.holeDiameterMm / 2, nominalMm(facts, seat), facts.thicknessMm)
         : [
-            ...rim('sink', seat.at, seat.sinkDiameterMm / 2, screwMm, seat.sinkDepthMm),
-            ...rim('bolt', seat.at, seat.holeDiameterMm / 2, screwMm, facts.thicknessMm),
+            ...rim('sink', seat.at, seat.sinkDiameterMm / 2, nominalMm(facts, seat), seat.sinkDepthMm),
+            ...rim('bolt', seat.at, seat.holeDiameterMm / 2, nominalMm(facts, seat), facts.thicknessMm),
           ],
     ),
     ...dowels.flatMap(({ at, diameterMm }) =>

@@ -8,8 +8,8 @@ import { checkOpeningStroke } from '../../../server/engineering/fit/check-openin
 import { checkScrewEngagement } from '../../../server/engineering/fit/check-screw-engagement.js';
 import { checkScrewHeads } from '../../../server/engineering/fit/check-screw-heads.js';
 import { checkWalls } from '../../../server/engineering/fit/check-walls.js';
-import { threadDiameterMm } from '../../../server/engineering/fit/fasteners/iso-261-threads.js';
 import { registerPlate } from '../../../server/engineering/fit/register-plate.js';
+import { screwDiametersMm } from '../../../server/engineering/fit/screw-of-bolt.js';
 import { demoBolster, demoPress, demoRules, samplePlate } from '../../support/gullwing.js';
 
 const CHECKS = [
@@ -36,8 +36,8 @@ export function fitFindings(drawing: MeasuredDrawing, given: FitCase = {}): read
   const plate = given.plate ?? samplePlate;
   const bolster = given.bolster ?? demoBolster;
   const rules = given.rules ?? demoRules;
-  const screwMm = threadDiameterMm(plate.screw.size) ?? 0;
-  const registration = registerPlate(drawing, bolster, screwMm, rules, plate.facingThicknessMm);
+  const screwsMm = screwDiametersMm(plate, drawing.bolts);
+  const registration = registerPlate(drawing, bolster, screwsMm, rules, plate.facingThicknessMm);
   const facts = { drawing, plate, bolster, registration, press: given.press ?? demoPress, rules };
   return CHECKS.map((check) => check(facts));
 }

@@ -6,7 +6,7 @@ import { id } from '../http/id.js';
 import { Refused, refused } from '../http/refused.js';
 import { sendSheet } from '../http/sheet.js';
 import { leadOn } from '../http/told-once.js';
-import { may } from '../members/permissions.js';
+import { may, refusalUnless } from '../members/permissions.js';
 import { type Reason, Refusal } from '../reasons.js';
 import { rulesAt } from '../shop/store.js';
 import type { ErrorSummaryView } from '../views.js';
@@ -104,6 +104,8 @@ export function pressPages(pages: FastifyInstance, house: PressHouse): void {
   });
 
   pages.post('/outages', async (request, reply) => {
+    const forbidden = refusalUnless(actorOf(request), 'press-service', {});
+    if (forbidden !== undefined) throw new Refused(forbidden);
     const { given, value, errors } = readForm(outageForm, request.body);
     const wrong = (fields: FieldErrors) =>
       showPress(request, reply.code(422), house, {
@@ -236,6 +238,8 @@ async function showPress(request: FastifyRequest, reply: FastifyReply, house: Pr
       mayEdit,
       ...(mayEdit && { addBolster: ADD_BOLSTER }),
       mayService: may(actor, 'press-service'),
+      serviceOpen: given.toDate !== undefined,
+      inspectionOpen: given.inspectedOn !== undefined,
       given,
       errors,
     },

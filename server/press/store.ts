@@ -106,9 +106,15 @@ export async function bolsterOnPress(
   return row && { bolster: bolsterOf(row), press: pressOf(row.press) };
 }
 
-/** Keeps the mounted bolster and its press as they are until the transaction ends, together with others who do. */
+/**
+ * Keeps the mounted bolster and its press as they are until the transaction ends, together with others who do. The
+ * press first, as who mounts does: else each could have what the other waits for.
+ */
 export async function mountedStands(tx: Tx): Promise<void> {
-  await tx.query('select from bolster b join press p on p.id = b.press_id where b.mounted for share');
+  await tx.query(
+    `with held as materialized (select id from press order by created_at, id for share)
+     select from bolster b join held on held.id = b.press_id where b.mounted for share of b`,
+  );
 }
 
 /** Every bolster in its latest version, the mounted one first. */

@@ -25,6 +25,9 @@ const ids = {
   signOff: '',
   witness: '',
   card: '',
+  bolster: '',
+  otherBolster: '',
+  packer: '',
   trial: '',
   run: '',
   nearMiss: '',
@@ -34,7 +37,9 @@ type Who = 'signedOut' | 'signedIn' | 'admin';
 const open: { [who in Who]?: BrowserContext } = {};
 
 beforeAll(async () => {
-  await furnishPress(database, house.clock.now());
+  const furnished = await furnishPress(database, house.clock.now());
+  ids.bolster = furnished.bolsterId;
+  ids.otherBolster = furnished.keyedBolsterId;
   const member = await makeMember(house);
   const headers = await bearerOf(house, member);
   const api = supertest(house.url);
@@ -62,6 +67,15 @@ beforeAll(async () => {
   ids.nearMiss = nearMiss.body.id;
   const admin = await signedInMember(house, 'admin');
   ids.member = member.id;
+  const packer = await api.post('/api/v1/stack-parts').set(admin.headers).send({
+    kind: 'packer',
+    name: 'Packer 8',
+    thicknessMm: 8,
+    widthMm: 150,
+    heightMm: 120,
+    material: 'steel',
+  });
+  ids.packer = packer.body.id;
   const invitation = await api
     .post('/api/v1/invitations')
     .set(admin.headers)
@@ -126,6 +140,14 @@ const ADDRESSES: { readonly [route: string]: () => string } = {
   '/resins/new': () => '/resins/new',
   '/resins/:id': () => `/resins/${ids.grade}`,
   '/resins/:id/revise': () => `/resins/${ids.grade}/revise`,
+  '/press': () => '/press',
+  '/press/change': () => '/press/change',
+  '/bolsters/new': () => '/bolsters/new',
+  '/bolsters/:id': () => `/bolsters/${ids.bolster}`,
+  '/bolsters/:id/change': () => `/bolsters/${ids.bolster}/change`,
+  '/bolsters/:id/mounting': () => `/bolsters/${ids.otherBolster}/mounting`,
+  '/stock': () => '/stock',
+  '/stock/:id': () => `/stock/${ids.packer}`,
   '/shop-rules': () => '/shop-rules',
   '/shop-rules/change': () => '/shop-rules/change',
   '/notices': () => '/notices',
@@ -174,6 +196,9 @@ const FOR_ADMINS = [
   /^\/verify/,
   /^\/desk/,
   /^\/shop-rules/,
+  /^\/press/,
+  /^\/bolsters/,
+  /^\/stock/,
   /^\/notices/,
   /^\/trail/,
   /\/clearance/,

@@ -94,6 +94,7 @@ const EMPTY_TABLE = gzipSync('name,email').toString('base64url');
 
 const DRAWING = sampleDxf('tile-spacer-4up');
 const BOLSTER_FACTS = bolsterOnWire(keyedBolster);
+const OUT_OF_SERVICE = { fromDate: '', fromTime: '', toDate: '2070-01-01', toTime: '12:00', reason: 'Oil' };
 
 /** The plate's own form, without a new drawing: the one it has is measured again. */
 const PLATE_FORM = {
@@ -225,7 +226,7 @@ const API: { readonly [route: string]: RouteRight } = {
   'POST /outages': {
     asks: 'press-service',
     things: OUTAGES,
-    body: () => ({ equipmentId: '00000000-0000-0000-0000-000000000000', ...span, reason: 'Oil' }),
+    body: (thing) => ({ ...named(thing), ...span, reason: 'Oil' }),
   },
   'DELETE /outages/:id': { asks: 'press-service', things: OUTAGES },
   'GET /inspections': { asks: 'press-see' },
@@ -354,6 +355,29 @@ const PAGES: { readonly [route: string]: RouteRight } = {
   'POST /shop-rules': { asks: 'shop-rules-edit' },
   'POST /closures': { asks: 'shop-rules-edit' },
   'POST /closures/:id/lift': { asks: 'shop-rules-edit', things: CLOSURES },
+  'GET /press': { asks: 'press-see' },
+  'GET /press/change': { asks: 'press-edit' },
+  'POST /press/preview': { asks: 'press-edit' },
+  'POST /press': { asks: 'press-edit' },
+  'GET /bolsters/new': { asks: 'press-edit' },
+  'POST /bolsters/new': { asks: 'press-edit' },
+  'GET /bolsters/:id': { asks: 'press-see', things: BOLSTERS },
+  'GET /bolsters/:id/change': { asks: 'press-edit', things: BOLSTERS },
+  'POST /bolsters/:id/change': { asks: 'press-edit', things: BOLSTERS },
+  'POST /bolsters/:id/versions': { asks: 'press-edit', things: BOLSTERS },
+  'GET /bolsters/:id/mounting': { asks: 'press-edit', things: BOLSTERS },
+  'POST /bolsters/:id/mounting': { asks: 'press-edit', things: BOLSTERS },
+  'POST /outages': {
+    asks: 'press-service',
+    things: OUTAGES,
+    body: (thing) => ({ ...named(thing), ...OUT_OF_SERVICE }),
+  },
+  'POST /outages/:id/back': { asks: 'press-service', things: OUTAGES },
+  'POST /inspections': { asks: 'press-edit' },
+  'GET /stock': { asks: 'press-see' },
+  'POST /stock': { asks: 'stock-keep' },
+  'GET /stock/:id': { asks: 'stock-keep', things: STACK_PARTS },
+  'POST /stock/:id': { asks: 'stock-keep', things: STACK_PARTS },
   'GET /inductions': { asks: 'induction-read' },
   'GET /inductions/card': { asks: 'sign-off-see' },
   'POST /inductions/card': { asks: 'sign-off-see' },

@@ -278,7 +278,7 @@ export const OUTAGES: Things = {
     const id = await transact(house.database, (tx) =>
       insertOutage(tx, { ...given, createdAt: house.clock.now() }),
     );
-    return { subject: {}, params: { id } };
+    return { subject: {}, params: { id }, named: { equipmentId: rows.equipmentId } };
   },
 };
 

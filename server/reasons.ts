@@ -28,6 +28,8 @@ const HOUSE_REASONS = {
   'plate-has-owner': 409,
   'new-owner-unknown': 422,
   'new-owner-decided': 422,
+  'stack-part-unknown': 422,
+  'stack-part-not-in-service': 422,
   'photograph-not-read': 422,
   'photograph-too-large': 413,
   'photograph-too-many-pixels': 422,

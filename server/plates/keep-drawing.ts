@@ -2,13 +2,16 @@ import { createHash } from 'node:crypto';
 import { recordAudit } from '../audit/record-audit.js';
 import type { Ctx } from '../context.js';
 import type { PlateFacts } from '../engineering/press-facts.js';
-import { insertRevision } from './store.js';
+import type { PartsNamed } from './facts-with-parts.js';
+import { insertRevision, type KeptFacts } from './store.js';
 import type { DrawingFile } from './uploaded-drawing.js';
 
 /** A drawing that has been read, with its facts. */
 export interface DrawingGiven {
   readonly drawing: DrawingFile;
   readonly facts: PlateFacts;
+  /** What of the rack it is clamped with: their thickness goes before what the facts say. */
+  readonly parts?: PartsNamed;
   /** What its owner says about this revision. */
   readonly note?: string | null;
 }
@@ -25,7 +28,7 @@ export async function keepDrawing(
     readonly revision: number;
     readonly action: 'plate-submitted' | 'plate-revised';
   },
-  { drawing, facts, note = null }: DrawingGiven,
+  { drawing, facts, note = null }: Pick<DrawingGiven, 'drawing' | 'note'> & { readonly facts: KeptFacts },
 ): Promise<void> {
   await insertRevision(tx, as.plateId, as.revision, {
     dxf: drawing.bytes,

@@ -29,10 +29,11 @@ export const keepRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hous
       schema: { ...schema, summary: 'Keep a drawing and its facts as a new plate', body: submitBody },
     },
     async (request, reply) => {
-      const { dxf, name, note = null, ...facts } = request.body;
+      const { dxf, name, note = null, facingPartId = null, packerPartIds = [], ...facts } = request.body;
       const kept = await keepPlate(house, actorOf(request), {
         name,
         note,
+        parts: { facingPartId, packerPartIds },
         drawing: drawingFileOf(request, dxf, name),
         facts: accept(plateFactsOf(facts)),
         key: request.headers['idempotency-key'],
@@ -53,10 +54,11 @@ export const keepRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hous
       },
     },
     async (request, reply) => {
-      const { dxf, note = null, ...facts } = request.body;
+      const { dxf, note = null, facingPartId = null, packerPartIds = [], ...facts } = request.body;
       const kept = await keepRevision(house, actorOf(request), {
         plateId: request.params.id,
         note,
+        parts: { facingPartId, packerPartIds },
         drawing: drawingFileOf(request, dxf, 'plate'),
         facts: accept(plateFactsOf(facts)),
         key: request.headers['idempotency-key'],

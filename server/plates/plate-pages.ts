@@ -42,14 +42,19 @@ export async function postRevision(request: FastifyRequest, reply: FastifyReply,
     ...('errors' in facts && facts.errors),
     ...(!note.success && { note: PLATE_FORM_ERRORS.note }),
   };
-  const tried = { values, drawing: chosen, note: typedNote };
+  const { facingPartId = '', packerPartId = '' } = fieldsOf(request.body);
+  const parts = {
+    facingPartId: facingPartId === '' ? null : facingPartId,
+    packerPartIds: packerPartId === '' ? [] : [packerPartId],
+  };
+  const tried = { values, drawing: chosen, note: typedNote, parts };
   if ('errors' in facts || missing || !note.success)
     return sendPlate(request, reply.code(given === 'too-large' ? 413 : 422), house, {
       revision: tried,
       errors,
     });
   const drawing = chosen ?? (await lastDrawing(house, plate));
-  const wish = { plateId: plate.id, drawing, facts, note: note.data, mustDiffer: true };
+  const wish = { plateId: plate.id, drawing, facts, note: note.data, parts, mustDiffer: true };
   const kept = await keepRevision(house, actor, wish);
   if (!(kept instanceof Refusal))
     return leadOn(reply, house, actor, { what: 'revised', path: `/plates/${plate.id}` });

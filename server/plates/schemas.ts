@@ -76,7 +76,13 @@ export const changeBody = plateOnRack.extend({
 export const ownerBody = z.strictObject({ memberId: id });
 export const revisionNote = text(1000).meta({ description: 'What is new, or worth knowing.' });
 export const noteOfForm = orNothing(1000);
-const keptBody = plateBody.extend({ note: revisionNote.optional() });
+const keptBody = plateBody.extend({
+  note: revisionNote.optional(),
+  facingPartId: id
+    .optional()
+    .meta({ description: 'A facing plate of the rack, which says how thick it is.' }),
+  packerPartIds: z.array(id).max(10).optional().meta({ description: 'Packers of the rack, likewise.' }),
+});
 export const submitBody = z.preprocess(flat, keptBody.extend({ name: plateName }));
 export const revisionBody = z.preprocess(flat, keptBody);
 
@@ -138,6 +144,8 @@ export const wholePlateReply = plateReply
         thicknessMm: z.number(),
         facingThicknessMm: z.number(),
         packerThicknessMm: z.number(),
+        facingPartId: z.string().nullable(),
+        packerPartIds: z.array(z.string()),
         alloy: z.string(),
         partHeightMm: z.number().nullable(),
         draftDeg: z.number().nullable(),

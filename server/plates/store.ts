@@ -26,13 +26,19 @@ export interface Plate {
 export const PLATE_CONDITIONS = ['not-cut', 'good', 'worn', 'damaged'] as const;
 export type PlateCondition = (typeof PLATE_CONDITIONS)[number];
 
+/** The facts of a revision, with the facing plate and packers of the rack that it is clamped with. */
+export interface KeptFacts extends PlateFacts {
+  readonly facingPartId: string | null;
+  readonly packerPartIds: readonly string[];
+}
+
 /** One drawing with its facts, without the drawing's bytes. */
 export interface Revision {
   readonly plateId: string;
   readonly revision: number;
   readonly fileName: string;
   readonly dxfSha256: string;
-  readonly facts: PlateFacts;
+  readonly facts: KeptFacts;
   /** What its owner says about it. */
   readonly note: string | null;
   readonly createdAt: Date;
@@ -66,7 +72,8 @@ const PLATE = `id, owner_id as "ownerId", name, sharing, latest_revision as "lat
   (select state = 'left' from member where member.id = owner_id) as "ownerLeft"`;
 
 /** What facts that were kept before it could be said stand for. */
-const FACTS_UNSAID = `'{"draftDeg": null, "cutters": [], "screwGroups": []}'::jsonb`;
+const FACTS_UNSAID = `'{"draftDeg": null, "cutters": [], "screwGroups": [],
+  "facingPartId": null, "packerPartIds": []}'::jsonb`;
 
 const REVISION = `plate_id as "plateId", revision, file_name as "fileName", dxf_sha256 as "dxfSha256",
   ${FACTS_UNSAID} || facts as facts, note, created_at as "createdAt"`;
@@ -239,7 +246,7 @@ export async function sameKept(
     readonly ownerId: string;
     readonly name: string;
     readonly dxfSha256: string;
-    readonly facts: PlateFacts;
+    readonly facts: KeptFacts;
   },
 ): Promise<string | undefined> {
   const { ownerId, name, dxfSha256, facts } = asked;
@@ -258,7 +265,7 @@ export async function isRevision(
   tx: Tx,
   plateId: string,
   revision: number,
-  { dxfSha256, facts }: { readonly dxfSha256: string; readonly facts: PlateFacts },
+  { dxfSha256, facts }: { readonly dxfSha256: string; readonly facts: KeptFacts },
 ): Promise<boolean> {
   const rows = await tx.query(
     `select from plate_revision where plate_id = $1 and revision = $2 and dxf_sha256 = $3
@@ -272,7 +279,7 @@ export interface NewRevision {
   readonly dxf: Uint8Array;
   readonly dxfSha256: string;
   readonly fileName: string;
-  readonly facts: PlateFacts;
+  readonly facts: KeptFacts;
   readonly note: string | null;
   readonly createdBy: string;
   readonly createdAt: Date;

@@ -1,6 +1,7 @@
 import type { Ctx } from '../context.js';
 import { refusalUnless } from '../members/permissions.js';
-import type { Refusal } from '../reasons.js';
+import { Refusal } from '../reasons.js';
+import { factsWithParts, NO_PARTS } from './facts-with-parts.js';
 import { type DrawingGiven, keepDrawing, sha256Of } from './keep-drawing.js';
 import { insertPlate, sameKept } from './store.js';
 
@@ -15,13 +16,15 @@ export async function submitPlate(ctx: Ctx, given: PlateSubmitted): Promise<stri
   const { actor, now, tx } = ctx;
   const forbidden = refusalUnless(actor, 'plate-submit', {});
   if (forbidden !== undefined) return forbidden;
+  const facts = await factsWithParts(tx, given.facts, given.parts ?? NO_PARTS);
+  if (facts instanceof Refusal) return facts;
   if (given.once === true) {
-    const { name, facts, drawing } = given;
+    const { name, drawing } = given;
     const twin = { ownerId: actor.memberId, name, facts, dxfSha256: sha256Of(drawing) };
     const kept = await sameKept(tx, twin);
     if (kept !== undefined) return kept;
   }
   const plate = await insertPlate(tx, { ownerId: actor.memberId, name: given.name, createdAt: now });
-  await keepDrawing(ctx, { plateId: plate.id, revision: 1, action: 'plate-submitted' }, given);
+  await keepDrawing(ctx, { plateId: plate.id, revision: 1, action: 'plate-submitted' }, { ...given, facts });
   return plate.id;
 }

@@ -35,6 +35,7 @@ export function wholePlateView(
       createdAt,
       note,
       ...facts,
+      packerPartIds: [...facts.packerPartIds],
       cutters: facts.cutters.map((cutter) => ({ ...cutter })),
       screw: { ...facts.screw },
       screwGroups: facts.screwGroups.map((group) => ({ ...group, holes: [...group.holes] })),

@@ -25,6 +25,12 @@ export interface Visitor {
     action: string,
     files: { readonly [name: string]: Buffer },
   ): Promise<supertest.Response>;
+  /** Sends a form with files as it stands: each a name and what is in it, all in the field `dxf`. */
+  send(
+    action: string,
+    fields: Fields,
+    files: readonly (readonly [fileName: string, bytes: string | Buffer])[],
+  ): Promise<supertest.Response>;
   signIn(member: TestMember): Promise<void>;
 }
 
@@ -55,6 +61,13 @@ export function visitorOf(house: TestHouse): Visitor {
       const sent = agent.post(action).set({ origin: house.url, 'sec-fetch-site': 'same-origin' });
       sent.field('_csrf', formTokenOf(text));
       for (const [name, bytes] of Object.entries(files)) sent.attach(name, bytes, `${name}.csv`);
+      return sent;
+    },
+    async send(action, fields, files) {
+      const sent = agent.post(action).set({ origin: house.url, 'sec-fetch-site': 'same-origin' });
+      for (const [name, value] of Object.entries(fields)) sent.field(name, value);
+      for (const [fileName, bytes] of files)
+        sent.attach('dxf', Buffer.from(bytes as string, 'latin1'), fileName);
       return sent;
     },
     async signIn({ email }) {

@@ -30,6 +30,35 @@ end $$;
 create trigger plate_revision_not_retired before insert on plate_revision
   for each row execute function plate_revision_not_retired();
 
+-- A facing plate and packers named from the rack are there, in service, and as thick as the revision says.
+create function plate_revision_parts() returns trigger language plpgsql as $$
+declare
+  facing uuid := (new.facts ->> 'facingPartId')::uuid;
+  packers uuid[] := array(select jsonb_array_elements_text(coalesce(new.facts -> 'packerPartIds', '[]'))::uuid);
+  thick numeric;
+begin
+  if facing is not null then
+    select thickness_mm into thick from stack_part where id = facing and kind = 'facing' and state = 'in-service' for share;
+    if thick is distinct from (new.facts ->> 'facingThicknessMm')::numeric then
+      raise exception 'the facing plate is not there, not in service or not as thick'
+        using errcode = 'PS003', constraint = 'plate_revision_parts';
+    end if;
+  end if;
+  if cardinality(packers) > 0 then
+    perform from stack_part where id = any(packers) order by id for share;
+    select sum(s.thickness_mm) into thick from unnest(packers) as named(id)
+      join stack_part s on s.id = named.id and s.kind = 'packer' and s.state = 'in-service'
+      having count(*) = cardinality(packers) and count(distinct s.id) = cardinality(packers);
+    if thick is distinct from (new.facts ->> 'packerThicknessMm')::numeric then
+      raise exception 'a packer is not there, not in service, named twice or not as thick'
+        using errcode = 'PS003', constraint = 'plate_revision_parts';
+    end if;
+  end if;
+  return new;
+end $$;
+create trigger plate_revision_parts before insert on plate_revision
+  for each row execute function plate_revision_parts();
+
 -- A photograph of a plate's revision, or of a bolster. What is kept was drawn anew from what came, without anything
 -- the camera wrote beside the picture. One that is removed leaves its row, so that what refers to it still stands.
 create table photograph (

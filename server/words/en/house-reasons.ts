@@ -131,6 +131,14 @@ export const HOUSE_REASONS = {
     message: 'They have decided about the clearance of this revision: nobody clears a plate of their own.',
     fix: 'Hand it to somebody else, or add a revision first, which has to be cleared anew.',
   }),
+  'stack-part-unknown': () => ({
+    message: 'There is no such facing plate or packer on the rack, or it is named twice.',
+    fix: 'Choose each from the list of the stock, facing plates and packers apart, or give a thickness instead.',
+  }),
+  'stack-part-not-in-service': (reason) => ({
+    message: `${given(reason, 'name', '') || 'A facing plate or packer'} is retired.`,
+    fix: 'Choose one that is in service.',
+  }),
   'photograph-not-read': () => ({
     message: 'This is not a photograph that can be read.',
     fix: 'Send a JPEG, PNG or WebP file; a telephone sends JPEG when it is set to the most compatible kind.',

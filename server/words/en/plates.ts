@@ -62,6 +62,23 @@ export const PLATES_DONE: { readonly [what: string]: { readonly word: string; re
   handed: { word: 'handed over', text: 'The plate has another owner, who was told.' },
 };
 
+/** Choosing what a plate is clamped with from the rack. */
+export const STOCK_WORDS = {
+  facing: 'Facing plate from the rack',
+  packer: 'Packer from the rack',
+  none: 'none named: as thick as typed',
+} as const;
+
+export function stackPartText({
+  name,
+  thicknessMm,
+}: {
+  readonly name: string;
+  readonly thicknessMm: number;
+}) {
+  return `${name}, ${thicknessMm} mm`;
+}
+
 /** Over the list of plates, by whose they are. */
 export const PLATES_KICKERS = {
   own: 'Kept drawings of your own',

@@ -41,7 +41,7 @@ describe('the matrix', () => {
 
 const NOT_ASKED_BY_ROUTES = [
   'audit-see',
-  'plate-share',
+  'bolster-photograph',
   'press-edit',
   'press-open',
   'press-see',

@@ -268,7 +268,8 @@ const API: { readonly [route: string]: RouteRight } = {
   'GET /plates/:id': onPlate('plate-see'),
   'PATCH /plates/:id': onPlate('plate-revise', () => ({ name: 'Another name' })),
   'PUT /plates/:id/owner': onPlate('plate-hand-over', () => ({ memberId: randomUUID() })),
-  'GET /plates/:id/compare': onPlate('plate-see'),
+  // Who may not see the plate is told so before a resin that there is none of is.
+  'GET /plates/:id/compare': { ...onPlate('plate-see'), query: () => 'toPolymer=none' },
   'GET /plates/:id/photographs': onPlate('plate-see'),
   'POST /plates/:id/photographs': onPlate('plate-photograph', () => ({ caption: 'No file' })),
   'GET /photographs/:id': { asks: 'plate-see', seenBy: 'plate-see', things: PHOTOGRAPHS },
@@ -413,7 +414,8 @@ const PAGES: { readonly [route: string]: RouteRight } = {
   'GET /plates/:id': onPlate('plate-see'),
   'GET /plates/submit': { asks: 'plate-submit' },
   'POST /plates/submit': { asks: 'plate-submit' },
-  'GET /plates/:id/compare': onPlate('plate-see'),
+  // Who may not see the plate is told so before a resin that there is none of is.
+  'GET /plates/:id/compare': { ...onPlate('plate-see'), query: () => 'toPolymer=none' },
   'POST /plates/:id/sharing': onPlate('plate-share', () => ({ sharing: 'see' })),
   'POST /plates/:id/rack': onPlate('plate-rack', () => ({
     place: 'Shelf 9',

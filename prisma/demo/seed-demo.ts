@@ -27,6 +27,7 @@ import {
 } from './gullwing-yard.js';
 import { seedClearances } from './seed-clearances.js';
 import { seedClosure, seedComingRules, seedInvitation } from './seed-floor.js';
+import { seedInspection, seedOutOfService, seedRack } from './seed-press-kept.js';
 import { seedSignOffs } from './seed-sign-offs.js';
 import { YARD_PLATES, type YardPlate } from './yard-plates.js';
 import { INSPECTION, YARD_WEEKS, type YardBooking } from './yard-week.js';
@@ -55,8 +56,12 @@ export async function seedDemo(tx: Tx, now: Date): Promise<void> {
   await seedSignOffs(tx, members, opened, now);
   const plates = await seedPlates(tx, members, opened);
   await seedClearances(tx, plates, (key) => actorIn(members, key));
-  await seedOtherEquipment(tx, now, opened);
+  await seedOtherEquipment(tx, opened);
   const admin = { actor: actorIn(members, 'maren'), now, tx };
+  const steward = { ...admin, actor: actorIn(members, 'odile') };
+  await seedInspection({ ...admin, now: opened });
+  await seedRack({ ...steward, now: opened });
+  await seedOutOfService(steward, spanOn(dayFrom(now, INSPECTION.day), INSPECTION.from, INSPECTION.to));
   await seedClosure(admin);
   await seedBookings(tx, now, members, plates);
   await seedComingRules(admin);
@@ -105,7 +110,7 @@ async function seedPlates(
   return plates;
 }
 
-async function seedOtherEquipment(tx: Tx, now: Date, opened: Date): Promise<void> {
+async function seedOtherEquipment(tx: Tx, opened: Date): Promise<void> {
   for (const [kind, name] of [
     ['oven-tray', 'Drying oven, upper tray'],
     ['oven-tray', 'Drying oven, lower tray'],
@@ -117,12 +122,6 @@ async function seedOtherEquipment(tx: Tx, now: Date, opened: Date): Promise<void
       opened,
     ]);
   }
-  const inspection = spanOn(dayFrom(now, INSPECTION.day), INSPECTION.from, INSPECTION.to);
-  await tx.query(
-    `insert into reservation (equipment_id, starts_at, ends_at, purpose, note, created_at)
-     select id, $1, $2, 'out-of-service', $3, $4 from equipment where kind = 'granulator'`,
-    [inspection.startsAt, inspection.endsAt, INSPECTION.note, now],
-  );
 }
 
 async function seedBookings(

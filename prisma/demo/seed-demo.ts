@@ -27,6 +27,7 @@ import {
 } from './gullwing-yard.js';
 import { seedClearances } from './seed-clearances.js';
 import { seedClosure, seedComingRules, seedInvitation } from './seed-floor.js';
+import { seedGrades } from './seed-grades.js';
 import { seedInspection, seedOutOfService, seedRack } from './seed-press-kept.js';
 import { seedSignOffs } from './seed-sign-offs.js';
 import { YARD_PLATES, type YardPlate } from './yard-plates.js';
@@ -66,6 +67,7 @@ export async function seedDemo(tx: Tx, now: Date): Promise<void> {
   await seedBookings(tx, now, members, plates);
   await seedComingRules(admin);
   await seedInvitation({ ...admin, actor: actorIn(members, 'odile') });
+  await seedGrades({ ...admin, actor: actorIn(members, 'odile') });
 }
 
 async function seedMembers(tx: Tx, opened: Date): Promise<ReadonlyMap<YardMember, Actor>> {

@@ -5,6 +5,7 @@ import { type BolsterDrawing, readBolsterDrawing } from '../engineering/drawing/
 import { TooIntricate } from '../engineering/geometry/too-intricate.js';
 import { cuttingList } from '../engineering/machining/cutting-list.js';
 import { checkPlate } from '../engineering/plate-check.js';
+import { polymerOfGrade } from '../engineering/polymers/grade.js';
 import { findPolymer } from '../engineering/polymers/polymers.js';
 import type { Reason } from '../reasons.js';
 import { wordDrawing, wordReport } from '../words/index.js';
@@ -38,12 +39,13 @@ export function checkDrawing({
   rules,
   ...asked
 }: CheckQuestion): Outcome<CheckAnswer> {
-  const polymer = findPolymer(asked.polymer);
-  if (polymer === null) {
+  const family = findPolymer(asked.polymer);
+  if (family === null) {
     return { refused: [{ code: 'polymer-unknown', figures: { polymer: asked.polymer } }] };
   }
   return outcomeOf(() => {
     const drawing = measureDxf(dxf, { sprueDiameterMm: bolster.sprue.partingFaceDiameterMm });
+    const polymer = asked.grade === undefined ? family : polymerOfGrade(family, asked.grade);
     const check = checkPlate({ drawing, plate: facts, polymer, bolster, press, rules });
     return { drawing, check, cutting: cuttingList(drawing, facts) };
   });

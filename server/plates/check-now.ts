@@ -1,3 +1,4 @@
+import type { Grade } from '../engineering/polymers/grade.js';
 import type { CheckRules, PlateFacts } from '../engineering/press-facts.js';
 import type { Asker } from '../http/asker.js';
 import { Refusal } from '../reasons.js';
@@ -10,6 +11,8 @@ export interface PlateWish {
   readonly dxf: Uint8Array | string;
   readonly facts: PlateFacts;
   readonly polymer: string;
+  /** A grade of that polymer; left out where the family's own figures hold. */
+  readonly grade?: Grade | undefined;
 }
 
 export interface CheckWish extends PlateWish {
@@ -75,6 +78,7 @@ export function checkRulesOf({
 }
 
 function questionOn({ bolster, press, rules }: CheckGround, wish: PlateWish): CheckQuestion {
-  const { dxf, facts, polymer } = wish;
-  return { dxf, facts, polymer, bolster: bolster.facts, press: press.facts, rules: checkRulesOf(rules) };
+  const { dxf, facts, polymer, grade } = wish;
+  const ground = { bolster: bolster.facts, press: press.facts, rules: checkRulesOf(rules) };
+  return { dxf, facts, polymer, grade, ...ground };
 }

@@ -11,6 +11,7 @@ import { checkReportSchema, drawingReportSchema } from './check-report-schema.js
 import type { CheckingHouse } from './checking-house.js';
 import { plateFactsOf } from './plate-facts.js';
 import { polymerNamed } from './polymer-named.js';
+import { resinAsked } from './resin-asked.js';
 import { checkBody, drawingBody, reportQuery, revisionParams } from './schemas.js';
 import { storedReport } from './stored-report.js';
 import { visiblePlate } from './visible-plate.js';
@@ -61,7 +62,7 @@ export const checkRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hou
       const wish = {
         dxf,
         facts: accept(plateFactsOf(facts, 'plate.')),
-        polymer: accept(polymerNamed(body.resin.polymer ?? '', 'resin.polymer')),
+        ...accept(await resinAsked(database, body.resin, request.actor)),
         bolsterId: body.bolsterId ?? null,
       };
       const { json } = accept(await reportNow(house, wish, askerOf(request)));

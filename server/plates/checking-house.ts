@@ -4,6 +4,7 @@ import type { BolsterDrawing } from '../engineering/drawing/read-bolster-drawing
 import type { Verdict } from '../engineering/finding.js';
 import type { CuttingList } from '../engineering/machining/cutting-list.js';
 import type { PlateCheck } from '../engineering/plate-check.js';
+import type { Grade } from '../engineering/polymers/grade.js';
 import type { BolsterFacts, CheckRules, PlateFacts, PressFacts } from '../engineering/press-facts.js';
 import type { Asker } from '../http/asker.js';
 import type { House } from '../http/house.js';
@@ -17,6 +18,8 @@ export interface CheckQuestion {
   readonly press: PressFacts;
   readonly rules: CheckRules;
   readonly polymer: string;
+  /** A grade of that polymer; left out where the family's own figures hold. */
+  readonly grade?: Grade | undefined;
 }
 
 /** Findings and drawing, for who draws them. */

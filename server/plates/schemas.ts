@@ -22,12 +22,19 @@ export const polymerQuery = z
 export const checkBody = z.strictObject({
   plate: plateBody,
   resin: z
-    .strictObject({ polymer: polymerQuery.optional(), sackId: z.string().max(100).optional() })
+    .strictObject({
+      polymer: polymerQuery.optional(),
+      gradeId: id.optional().meta({ description: 'A grade of the house, instead of a polymer; for members.' }),
+      sackId: z.string().max(100).optional(),
+    })
     .superRefine((resin, context) => {
       if (resin.sackId !== undefined) {
         const message = 'Sacks are not kept here yet: name the polymer instead.';
         context.addIssue({ code: 'custom', path: ['sackId'], message });
-      } else if (resin.polymer === undefined) {
+      } else if (resin.polymer !== undefined && resin.gradeId !== undefined) {
+        const message = 'Name the polymer or the grade, not both.';
+        context.addIssue({ code: 'custom', path: ['gradeId'], message });
+      } else if (resin.polymer === undefined && resin.gradeId === undefined) {
         context.addIssue({
           code: 'custom',
           path: ['polymer'],

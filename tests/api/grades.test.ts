@@ -3,6 +3,9 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { pgFaultOf } from '../../server/database/pg-fault.js';
 import { testHouse } from '../support/app.js';
 import { testDatabase } from '../support/database.js';
+import { furnishPress } from '../support/gullwing-house.js';
+import { LONG_AGO } from '../support/plain-rows.js';
+import { plateBody } from '../support/plate-bodies.js';
 import { signedInMember } from '../support/sign-in.js';
 
 const house = await testHouse(await testDatabase());
@@ -11,6 +14,7 @@ let steward: { readonly authorization: string };
 let member: { readonly authorization: string };
 
 beforeAll(async () => {
+  await furnishPress(house.database, LONG_AGO);
   steward = (await signedInMember(house, 'steward')).headers;
   member = (await signedInMember(house, 'member')).headers;
 });
@@ -199,4 +203,37 @@ describe('the database keeps grades as they were', () => {
       expect(await refusedBy(`truncate ${table} cascade`, [])).toMatch(/^resin_grade/);
     },
   );
+});
+
+describe('a check by grade', () => {
+  const asked = async (resin: object, headers: { readonly [name: string]: string } = { ...member }) =>
+    api.post('/api/v1/checks').set(headers).send({ plate: plateBody(), resin });
+  const finding = (reply: { body: { findings: { check: string }[] } }, check: string) =>
+    reply.body.findings.find((one) => one.check === check);
+
+  it('goes by what the data sheet says, and names it', async () => {
+    const figures = { shrinkageMinPercent: 1.4, shrinkageMaxPercent: 1.6, dryingC: 70, dryingHours: 3 };
+    const { body } = await add(grade({ figures })).expect(201);
+    const reply = await asked({ gradeId: body.id });
+    expect(reply.status).toBe(200);
+    expect(reply.body.polymer).toBe('PP');
+    expect(finding(reply, 'shrinkage')).toMatchObject({
+      figures: { minPercent: 1.4, maxPercent: 1.6 },
+      source: `shrinkage of PP: data sheet: ${sheet.sheetTitle}, ${sheet.sheetDate}`,
+    });
+    expect(finding(reply, 'drying')).toMatchObject({ verdict: 'caution', figure: 3 });
+    expect(finding(await asked({ polymer: 'PP' }), 'drying')).toMatchObject({ verdict: 'clear' });
+  });
+
+  it('recyclate is not known to be dry', async () => {
+    const { body } = await add(grade({ isPostConsumer: true, note: 'Washed caps', figures: {} })).expect(201);
+    expect(finding(await asked({ gradeId: body.id }), 'drying')).toMatchObject({ verdict: 'unknown' });
+  });
+
+  it('is not there for strangers, nor for a grade that is not; and never beside a polymer', async () => {
+    const { body } = await add(grade()).expect(201);
+    expect((await asked({ gradeId: body.id }, {})).status).toBe(404);
+    expect((await asked({ gradeId: '00000000-0000-4000-8000-000000000000' })).status).toBe(404);
+    expect((await asked({ gradeId: body.id, polymer: 'PP' })).status).toBe(400);
+  });
 });

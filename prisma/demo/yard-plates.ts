@@ -8,6 +8,9 @@ export interface YardPlate {
   /** In `public/samples`, without its ending. */
   readonly drawing: string;
   readonly facts: PlateFacts;
+  /** Nobody else where it is left out. */
+  readonly sharing?: 'see' | 'run';
+  readonly retired?: boolean;
 }
 
 /** 16 mm stock on M6 × 20 screws sunk 7 mm: what most plates at the yard are made of. */
@@ -35,10 +38,17 @@ export const YARD_PLATES: readonly YardPlate[] = [
   { key: 'counter', owner: 'wren', name: 'Board counter, 8 up', drawing: 'board-counter-8up', facts: THIN },
   { key: 'label', owner: 'wren', name: 'Seed label, 2 up', drawing: 'seed-label-2up', facts: USUAL },
   { key: 'tile', owner: 'wren', name: 'Tile spacer, 4 up', drawing: 'tile-spacer-4up', facts: USUAL },
-  { key: 'hive', owner: 'tamsin', name: 'Hive spacer', drawing: 'hive-spacer-inch', facts: USUAL },
+  {
+    key: 'hive',
+    owner: 'tamsin',
+    name: 'Hive spacer',
+    drawing: 'hive-spacer-inch',
+    facts: USUAL,
+    sharing: 'run',
+  },
   { key: 'riser', owner: 'bram', name: 'Pot riser', drawing: 'pot-riser-blocks', facts: USUAL },
   { key: 'shim', owner: 'ishaan', name: 'Bike shim', drawing: 'bike-shim-r12', facts: USUAL },
   { key: 'clip', owner: 'nuria', name: 'Ruler clip', drawing: 'ruler-clip-rotated', facts: USUAL },
-  { key: 'pull', owner: 'petra', name: 'Drawer pull', drawing: 'drawer-pull', facts: USUAL },
+  { key: 'pull', owner: 'petra', name: 'Drawer pull', drawing: 'drawer-pull', facts: USUAL, sharing: 'see' },
   { key: 'token', owner: 'jory', name: 'Tiny token', drawing: 'tiny-token', facts: USUAL },
 ];

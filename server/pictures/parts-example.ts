@@ -103,11 +103,11 @@ export function partsExample() {
     })),
     findings: [stopFinding(), clearFinding()],
     choices: [
-      { id: 'parts-behind', value: 'behind', text: '2 mm or more, behind the insert plate', checked: true },
+      { id: 'parts-behind', value: 'behind', text: 'At least 2 mm, behind the insert plate', checked: true },
       {
         id: 'parts-fixed',
         value: 'fixed',
-        text: '2 mm or more, on the fixed half',
+        text: 'At least 2 mm, on the fixed half',
         more: 'lengthens the sprue',
       },
     ],

@@ -169,6 +169,8 @@ const ADDRESSES: { readonly [route: string]: () => string } = {
   '/check': () => '/check?sample=board-counter-8up',
   '/plates': () => '/plates',
   '/plates/:id': () => `/plates/${ids.plate}`,
+  '/plates/submit': () => '/plates/submit',
+  '/plates/:id/compare': () => `/plates/${ids.plate}/compare?toPolymer=ABS`,
   '/plates/:id/revisions/:revision/cutting-list': () => `/plates/${ids.plate}/revisions/1/cutting-list`,
   '/plates/:id/clearance': () => `/plates/${ids.plate}/clearance`,
   '/plates/:id/clearance/fit': () => `/plates/${ids.plate}/clearance/fit`,
@@ -205,7 +207,13 @@ const FOR_ADMINS = [
 ];
 
 /** GET routes that answer with something other than a sheet. */
-const NOT_SHEETS = [/^\/api\/v1\//, /^\/health\//, /\*$/, /^\/plates\/:id\/revisions\/:revision\/drawing$/];
+const NOT_SHEETS = [
+  /^\/photographs\/:id$/,
+  /^\/api\/v1\//,
+  /^\/health\//,
+  /\*$/,
+  /^\/plates\/:id\/revisions\/:revision\/drawing$/,
+];
 
 it('has an address here for every page of the house', () => {
   const pages = house.app.routeBook

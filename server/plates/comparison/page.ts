@@ -62,7 +62,7 @@ export async function showComparison(
     'plates/compare',
     {
       title: `${plate.name}, compared`,
-      kicker: `${fromText}, with ${toText}`,
+      kicker: `${fromText}; with ${toText.slice(0, 1).toLowerCase()}${toText.slice(1)}`,
       current: 'plates',
       place: rules.makerspaceName,
       titleBlock: [

@@ -154,7 +154,7 @@ export function differenceLabel(rows: number, from: string, to: string): string 
   return `The plate as ${to} draws it, with ${count} from ${from}; each is a row of the table.`;
 }
 
-/** "revision 2, PP, Blank A" */
+/** "Revision 2, PP, Blank A" */
 export function sideText(revision: number, polymer: string, bolster: string): string {
-  return `revision ${revision}, ${polymer}, ${bolster}`;
+  return `Revision ${revision}, ${polymer}, ${bolster}`;
 }

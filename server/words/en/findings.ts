@@ -100,7 +100,9 @@ export function nameOfCheck(check: CheckName): string {
 function wordCure(words: CheckWords, check: CheckName, cure: Cure): WordedCure {
   const say = words.cures[cure.code];
   if (!say) throw new Error(`no sentence for ${check} cure ${cure.code}`);
-  return { amountText: quantityText(cure.amount, cure.unit), ...say(cure), change: cure.change ?? null };
+  // A drawing is mirrored, not turned by as many degrees.
+  const amountText = cure.code === 'mirror-drawing' ? 'mirror' : quantityText(cure.amount, cure.unit);
+  return { amountText, ...say(cure), change: cure.change ?? null };
 }
 
 function cureAsAdvice({ verdict }: Finding, [first]: readonly WordedCure[]): string | null {

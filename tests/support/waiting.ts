@@ -1,7 +1,7 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 import type { Database } from '../../server/database/database.js';
 import type { Queryable } from '../../server/database/queryable.js';
-import { transact } from '../../server/database/transaction.js';
+import { type Tx, transact } from '../../server/database/transaction.js';
 import { memberHeld } from '../../server/members/store.js';
 
 /** Until a statement waits for a row that another transaction holds, or there is nobody left who could. */
@@ -27,17 +27,17 @@ async function untilWaiting(db: Queryable, count: number): Promise<void> {
 }
 
 /**
- * Holds a member, lets the first ask until it waits behind that, then the second until it waits too, and lets go:
+ * Holds a member, or whatever else is given, lets the first ask until it waits behind that, then the second until it waits too, and lets go:
  * whoever waited first is first to go on. Gives the answers of both.
  */
 export async function inThisOrder<First, Second>(
   database: Database,
-  memberId: string,
+  held: string | ((tx: Tx) => Promise<unknown>),
   first: () => PromiseLike<First>,
   second: () => PromiseLike<Second>,
 ): Promise<readonly [First, Second]> {
   const { answers } = await transact(database, async (tx) => {
-    await memberHeld(tx, memberId);
+    await (typeof held === 'string' ? memberHeld(tx, held) : held(tx));
     const begun = Promise.resolve(first());
     await untilWaiting(database, 1);
     const followed = Promise.resolve(second());

@@ -1,6 +1,7 @@
 import { SCREW_SIZES } from '../engineering/fit/fasteners/iso-261-threads.js';
 import { POLYMERS } from '../engineering/polymers/polymers.js';
 import { ALLOYS } from '../engineering/press-facts.js';
+import { MORE_BEGINS, MORE_FIELDS, MORE_LABELS, MORE_OPTIONS } from './more-facts-form.js';
 
 /** Fields of the form in the order of its cells; their names are also the ids that errors point at. */
 export const CHECK_FIELDS = [
@@ -14,6 +15,7 @@ export const CHECK_FIELDS = [
   'screwLengthMm',
   'polymer',
   'bolsterId',
+  ...MORE_FIELDS,
 ] as const;
 
 export type CheckField = (typeof CHECK_FIELDS)[number];
@@ -32,6 +34,7 @@ export const CHECK_FORM_BEGINS: Omit<CheckFormValues, 'bolsterId'> = {
   screw: 'M6',
   screwLengthMm: '20',
   polymer: 'PP',
+  ...MORE_BEGINS,
 };
 
 /** What stands over the fields. */
@@ -46,6 +49,7 @@ export const CHECK_LABELS = {
   screwLengthMm: 'Screw length',
   polymer: 'Resin',
   bolsterId: 'Bolster',
+  ...MORE_LABELS,
 } as const satisfies { readonly [field in CheckField]: string };
 
 /** The drop zone's words once a drawing is read. */
@@ -65,6 +69,7 @@ interface CellView {
   readonly id: string;
   readonly name: string;
   readonly label: string;
+  readonly hint?: string;
   readonly size?: 'narrow' | 'wide' | 'full';
   readonly unit?: string;
   readonly value?: string;
@@ -75,6 +80,8 @@ interface CellView {
 
 export interface CheckFormView {
   readonly cells: readonly CellView[];
+  /** The fold "More about the plate": open where something is said in it or wrong. */
+  readonly more: { readonly cells: readonly CellView[]; readonly open: boolean; readonly rest: string };
   /** Null while nothing is read. */
   readonly read: FileRead | null;
   /** What was read before, base64url of the gzipped DXF, so that figures can be tried again; empty for nothing. */
@@ -133,6 +140,23 @@ export function checkForm(given: {
       choice('polymer', 'wide', polymers),
       choice('bolsterId', 'wide', bolsterNames),
     ],
+    more: {
+      cells: [
+        { ...length('draftDeg'), unit: '°', hint: 'none said: the cutter’s' },
+        choice('cavityCutter', 'narrow', MORE_OPTIONS.cavityCutter),
+        length('cavityCutterMm'),
+        choice('otherCutter', 'narrow', MORE_OPTIONS.otherCutter),
+        length('otherCutterMm'),
+        length('groupDiameterMm'),
+        { ...field('groupHoles'), size: 'narrow', hint: 'for instance 3, 4' },
+        choice('groupScrew', 'narrow', MORE_OPTIONS.groupScrew),
+        length('groupScrewLengthMm'),
+        length('groupSinkDepthMm'),
+        length('groupSinkDiameterMm'),
+      ],
+      open: MORE_FIELDS.some((name) => values[name] !== '' || errors[name] !== undefined),
+      rest: values.moreFacts,
+    },
     read: given.read,
     drawing: given.drawing,
     fileName: given.fileName,

@@ -7,7 +7,7 @@ import { DRAWING_BYTES_MAX } from '../http/dxf-text.js';
 import { summaryOfErrors } from '../http/form.js';
 import { Refusal } from '../reasons.js';
 import type { ErrorSummaryView } from '../views.js';
-import { absurdFact, PLATE_FORM_ERRORS } from '../words/en/plates.js';
+import { absurdFact, MORE_FORM_ERRORS, PLATE_FORM_ERRORS } from '../words/en/plates.js';
 import { wordReason } from '../words/en/reasons.js';
 import { changeFromForm } from './check-page-findings.js';
 import {
@@ -17,6 +17,7 @@ import {
   type CheckField,
   type CheckFormValues,
 } from './check-page-form.js';
+import { MORE_FORM_FIELD, type MoreBody, moreOfForm, moreValuesOfFacts } from './more-facts-form.js';
 import { plateFactsOf } from './plate-facts.js';
 import { type DrawingFile, numberIn, safeFileName } from './uploaded-drawing.js';
 
@@ -73,19 +74,26 @@ export function factsOfForm(values: CheckFormValues): PlateFacts | { readonly er
   if (alloy === undefined) errors.alloy = PLATE_FORM_ERRORS.alloy;
   if (screwSize(values.screw) === null) errors.screw = PLATE_FORM_ERRORS.screw;
   if (alloy === undefined || Object.keys(errors).length > 0) return { errors };
-  return sensible(values.screw, alloy, lengths);
+  const more = moreOfForm(values);
+  if ('unread' in more)
+    return {
+      errors: Object.fromEntries(more.unread.map((field) => [field, MORE_FORM_ERRORS[field]])),
+    };
+  return sensible(values.screw, alloy, lengths, more);
 }
 
 function sensible(
   size: string,
   alloy: Alloy,
   lengths: { readonly [field in LengthField]?: number },
+  more: MoreBody,
 ): PlateFacts | { readonly errors: PlateFormErrors } {
   const { thicknessMm = 0, screwLengthMm = 0, facingThicknessMm, packerThicknessMm } = lengths;
   const { headSinkDepthMm, headSinkDiameterMm } = lengths;
   const facts = plateFactsOf({
     thicknessMm,
     alloy,
+    ...more,
     ...(facingThicknessMm !== undefined && { facingThicknessMm }),
     ...(packerThicknessMm !== undefined && { packerThicknessMm }),
     screw: {
@@ -103,6 +111,7 @@ const FORM_FIELD: { readonly [field: string]: CheckField } = {
   'screw.lengthMm': 'screwLengthMm',
   'screw.headSinkDepthMm': 'headSinkDepthMm',
   'screw.headSinkDiameterMm': 'headSinkDiameterMm',
+  ...MORE_FORM_FIELD,
 };
 
 function errorsOfFacts({ reasons }: Refusal): PlateFormErrors {
@@ -129,6 +138,7 @@ export function valuesOfFacts(facts: PlateFacts, polymer: string, bolsterId: str
     screwLengthMm: String(facts.screw.lengthMm),
     polymer,
     bolsterId,
+    ...moreValuesOfFacts(facts),
   };
 }
 

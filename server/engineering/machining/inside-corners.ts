@@ -60,7 +60,7 @@ function behind({ at, outX, outY }: FoundCorner): Point {
 function cornersOf(ring: Ring, firstEdge: number, open: Uint8Array, belowMm: number): readonly FoundCorner[] {
   const count = ring.length;
   const corners: FoundCorner[] = [];
-  let run: { turn: number; radiusMm: number; first: number; last: number } | null = null;
+  let run: (Run & { alongMm: number }) | null = null;
   const close = () => {
     if (run !== null && run.turn > SLIGHT_TURN) corners.push(cornerOf(ring, run));
     run = null;
@@ -68,48 +68,58 @@ function cornersOf(ring: Ring, firstEdge: number, open: Uint8Array, belowMm: num
   const start = firstOutside(ring, belowMm);
   for (let n = 0; n < count; n++) {
     const i = (start + n) % count;
-    const { turn, radiusMm } = turnAt(ring, i);
+    const { turn, radiusMm, beforeMm } = turnAt(ring, i);
     const wall = open[firstEdge + i] === 0 && open[firstEdge + ((i + 1) % count)] === 0;
-    if (!wall || turn <= 1e-6 || radiusMm >= belowMm) {
-      close();
-      continue;
-    }
-    if (turn > SHARP_TURN) {
+    if (wall && turn > SHARP_TURN) {
       close();
       corners.push(cornerOf(ring, { turn, radiusMm: 0, first: i, last: i }));
       continue;
     }
-    run ??= { turn: 0, radiusMm, first: i, last: i };
-    run.turn += turn;
-    run.radiusMm = Math.min(run.radiusMm, radiusMm);
-    run.last = i;
+    if (!wall || turn <= 1e-6 || radiusMm >= belowMm) {
+      close();
+      continue;
+    }
+    if (run === null) run = { turn, alongMm: 0, radiusMm, first: i, last: i };
+    else {
+      run.turn += turn;
+      run.alongMm += beforeMm;
+      run.radiusMm = run.alongMm / run.turn;
+      run.last = i;
+    }
   }
   close();
   return corners;
+}
+
+/** Points of a ring at which it turns inwards, one after the other. */
+interface Run {
+  turn: number;
+  radiusMm: number;
+  readonly first: number;
+  last: number;
 }
 
 /** A point in no corner, so that no corner is begun in its middle. */
 function firstOutside(ring: Ring, belowMm: number): number {
   for (let i = 0; i < ring.length; i++) {
     const { turn, radiusMm } = turnAt(ring, i);
-    if (turn <= 1e-6 || radiusMm >= belowMm) return i;
+    if (turn > SHARP_TURN || turn <= 1e-6 || radiusMm >= belowMm) return i;
   }
   return 0;
 }
 
-function turnAt(ring: Ring, i: number): { readonly turn: number; readonly radiusMm: number } {
+/** How far a ring turns at a point, on which radius, and how long the edge before it is. */
+function turnAt(ring: Ring, i: number) {
   const count = ring.length;
   const [a, v, b] = [ring[(i + count - 1) % count], ring[i], ring[(i + 1) % count]] as [Point, Point, Point];
   const [ux, uy, wx, wy] = [v.x - a.x, v.y - a.y, b.x - v.x, b.y - v.y];
   const turn = Math.atan2(ux * wy - uy * wx, ux * wx + uy * wy);
   const shorterMm = Math.sqrt(Math.min(ux * ux + uy * uy, wx * wx + wy * wy));
-  return { turn, radiusMm: turn <= 0 ? Infinity : shorterMm / 2 / Math.tan(turn / 2) };
+  const radiusMm = turn <= 0 ? Infinity : shorterMm / 2 / Math.tan(turn / 2);
+  return { turn, radiusMm, beforeMm: Math.hypot(ux, uy) };
 }
 
-function cornerOf(
-  ring: Ring,
-  run: { readonly turn: number; readonly radiusMm: number; readonly first: number; readonly last: number },
-): FoundCorner {
+function cornerOf(ring: Ring, run: Run): FoundCorner {
   const count = ring.length;
   const steps = (run.last - run.first + count) % count;
   const [a, v, b] = [

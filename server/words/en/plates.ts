@@ -102,6 +102,22 @@ export const PLATE_FORM_ERRORS = {
   name: 'Give the plate a name of at most 80 characters.',
 } as const;
 
+/** What is wrong with a field of "More about the plate". */
+export const MORE_FORM_ERRORS = {
+  draftDeg: 'Give it in degrees, for instance 1.5.',
+  cavityCutter: PLATE_FORM_ERRORS.screw,
+  cavityCutterMm: PLATE_FORM_ERRORS.length,
+  otherCutter: PLATE_FORM_ERRORS.screw,
+  otherCutterMm: PLATE_FORM_ERRORS.length,
+  groupDiameterMm: PLATE_FORM_ERRORS.length,
+  groupHoles: 'Give the numbers of the holes, for instance 3, 4.',
+  groupScrew: 'Choose the screw of these holes.',
+  groupScrewLengthMm: 'Give the length of these screws in mm.',
+  groupSinkDepthMm: PLATE_FORM_ERRORS.length,
+  groupSinkDiameterMm: PLATE_FORM_ERRORS.length,
+  moreFacts: 'It could not be read.',
+} as const;
+
 /** What a figure of a plate cannot be, at its field: "300 mm is not from 2 to 200 mm." */
 export function absurdFact(detail: string): string {
   return `${detail.slice(0, 1).toUpperCase()}${detail.slice(1)}.`;

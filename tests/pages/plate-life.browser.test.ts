@@ -88,7 +88,9 @@ describe.each(ways)('a plate is cleared, $way', ({ javaScriptEnabled, viewport }
     expect(await stepsOn(steward)).toEqual(['cleared', 'not yet', 'not yet']);
 
     await follow(steward.getByRole('link', { name: 'Decide about its trial' }));
-    await steward.getByRole('textbox', { name: 'What was set and seen' }).fill('PP, short shots to full, no flash at 200 kN.');
+    await steward
+      .getByRole('textbox', { name: 'What was set and seen' })
+      .fill('PP, short shots to full, no flash at 200 kN.');
     await follow(steward.getByRole('button', { name: 'Clear the trial' }));
     expect(await stepsOn(steward)).toEqual(['cleared', 'cleared', 'not yet']);
 

@@ -4,7 +4,7 @@ import type { Reached } from './steps.js';
 import { stepsReachedBy } from './store.js';
 
 /** How far the latest revisions of plates have come on the bolster that is mounted; nowhere while none is. */
-export async function reachedNow(
+async function reachedNow(
   db: Queryable,
   plateIds: readonly string[],
 ): Promise<ReadonlyMap<string, Reached>> {

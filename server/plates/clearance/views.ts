@@ -37,7 +37,7 @@ export function clearanceView(made: Clearance, since: Since): z.output<typeof cl
 }
 
 /** Largest less smallest, mm; null where nothing was measured. */
-export function parallelismMm(thicknessMm: readonly number[] | null): number | null {
+function parallelismMm(thicknessMm: readonly number[] | null): number | null {
   if (thicknessMm === null) return null;
   return Math.round((Math.max(...thicknessMm) - Math.min(...thicknessMm)) * 1000) / 1000;
 }

@@ -80,7 +80,7 @@ function limitText({ allowed, limitMm }: JudgedReading): string {
 }
 
 /** A measured length: hundredths count, and thousandths where they were read. */
-export function lengthText(mm: number): string {
+function lengthText(mm: number): string {
   return `${(Math.round(mm * 1000) / 1000).toLocaleString('en-GB', { minimumFractionDigits: 2, maximumFractionDigits: 3 })} mm`;
 }
 

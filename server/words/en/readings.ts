@@ -4,7 +4,7 @@ import type { ReadingCheck } from '../../engineering/fit/judge-readings.js';
 export const CORNER_NAMES = ['top left', 'top right', 'bottom right', 'bottom left'] as const;
 
 /** What is measured, or follows from it. */
-export const READING_NAMES: { readonly [check in ReadingCheck]: string } = {
+const READING_NAMES: { readonly [check in ReadingCheck]: string } = {
   thickness: 'Thickness',
   hole: 'Diameter',
   'sink-diameter': 'Diameter of the sink',

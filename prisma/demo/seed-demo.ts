@@ -7,7 +7,6 @@ import type { Tx } from '../../server/database/transaction.js';
 import { memberAsking } from '../../server/http/asker.js';
 import { accept } from '../../server/http/refused.js';
 import { hashPassword } from '../../server/members/password-hash.js';
-import { retirePlate } from '../../server/plates/retire-plate.js';
 import { sharePlate } from '../../server/plates/share-plate.js';
 import { storedReport } from '../../server/plates/stored-report.js';
 import { submitPlate } from '../../server/plates/submit-plate.js';
@@ -109,9 +108,8 @@ async function seedPlates(
     const ctx = { actor: actorIn(members, plate.owner), now: keptAt, tx };
     const submitted = { name: plate.name, drawing: { bytes, fileName }, facts: plate.facts };
     const plateId = accept(await submitPlate(ctx, submitted));
-    const { sharing, retired = false } = plate;
+    const { sharing } = plate;
     if (sharing !== undefined) accept(await sharePlate(ctx, { plateId, sharing }, { sharingChanged: [] }));
-    if (retired) accept(await retirePlate(ctx, { plateId, retired }, { plateRetired: [] }));
     plates.set(plate.key, { ...plate, plateId, cutAt: new Date(keptAt.getTime() + CUT_DAYS_LATER * DAY_MS) });
   }
   return plates;

@@ -10,7 +10,6 @@ export interface YardPlate {
   readonly facts: PlateFacts;
   /** Nobody else where it is left out. */
   readonly sharing?: 'see' | 'run';
-  readonly retired?: boolean;
 }
 
 /** 16 mm stock on M6 × 20 screws sunk 7 mm: what most plates at the yard are made of. */

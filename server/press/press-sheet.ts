@@ -1,6 +1,6 @@
 import type { PressFacts } from '../engineering/press-facts.js';
 import { fieldText, PRESS_FIELD_WORDS } from '../words/en/press.js';
-import { momentText, spanText } from '../words/en/times.js';
+import { dateText, momentText, spanText } from '../words/en/times.js';
 import { pressChangeRows } from './change-rows.js';
 import { choiceCell, type FormShown, figureCell } from './form-cell.js';
 import type { Inspection } from './inspections/store.js';
@@ -112,7 +112,8 @@ export function outageLines(outages: readonly Outage[], now: Date, timeZone: str
 
 export function inspectionLines(inspections: readonly Inspection[], timeZone: string) {
   return inspections.map(({ inspectedOn, inspectedBy, intervalMonths, dueAt, note, recordedBy }) => ({
-    on: inspectedOn,
+    // A calendar day, the same in every zone.
+    on: dateText(new Date(`${inspectedOn}T00:00:00Z`), 'UTC'),
     by: inspectedBy,
     every: intervalMonths,
     due: momentText(dueAt, timeZone),

@@ -121,6 +121,6 @@ describe('photographs', () => {
     expect(await change(`${by}, whole = null, thumb = null`)).toBeUndefined();
     expect(await change(`${by}, whole = null, thumb = null`)).toBe('photograph_only_removed');
     expect(await refusedBy('delete from photograph')).toBe('photograph_append_only');
-    expect(await refusedBy('truncate photograph')).toBe('photograph_append_only');
+    expect(await refusedBy('truncate photograph cascade')).toBe('photograph_append_only');
   });
 });

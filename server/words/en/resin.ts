@@ -50,7 +50,7 @@ export const RESIN_DONE: { readonly [what: string]: { readonly word: string; rea
 };
 
 export const RESIN_WORDS = {
-  noDrying: 'none',
+  noDrying: 'no drying',
   notKnown: 'not known',
   melt: 'Melt',
   mould: 'Mould',
@@ -75,7 +75,7 @@ export function bandText({ min, max }: { readonly min: number; readonly max: num
   return min === max ? `${min} ${unit}` : `${min} to ${max} ${unit}`;
 }
 
-/** "100 to 120 °C, 3 to 4 h" */
+/** "dry 100 to 120 °C, 3 to 4 h" */
 export function dryingShort({
   temperatureC,
   hours,
@@ -83,5 +83,5 @@ export function dryingShort({
   readonly temperatureC: { readonly min: number; readonly max: number };
   readonly hours: { readonly min: number; readonly max: number };
 }): string {
-  return `${bandText(temperatureC, '°C')}, ${bandText(hours, 'h')}`;
+  return `dry ${bandText(temperatureC, '°C')}, ${bandText(hours, 'h')}`;
 }

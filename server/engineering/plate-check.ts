@@ -68,7 +68,7 @@ export function checkPlate(input: PlateCheckInput): PlateCheck {
   const findings = [
     checkFace(placed),
     checkBoltPattern(placed),
-    checkFeedOnSprue(placed),
+    checkFeedOnSprue({ ...placed, feed: melt.feed }),
     checkScrewEngagement(placed),
     checkScrewHeads(placed),
     checkWalls(placed),

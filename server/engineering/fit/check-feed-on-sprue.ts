@@ -1,12 +1,13 @@
 import type { MeasuredDrawing } from '../drawing/measured-drawing.js';
 import type { Cure, Finding } from '../finding.js';
+import { feedFault, openRunners } from '../melt/feed-faults.js';
+import { type FeedSystem, feedSystem } from '../melt/feed-system.js';
 import type { BolsterFacts, PlateFacts } from '../press-facts.js';
 import { inDrawing } from './placing.js';
 import { upToTenth } from './plate-with.js';
 import type { Registration } from './registration-result.js';
 import { feedDiameterMm } from './seat.js';
 import { sprueAtStack } from './sprue-at-stack.js';
-import { type Unfed, unfedCavities } from './way-of-the-melt.js';
 
 /** A pocket up to this many sprue diameters wide is still worth offering instead of a moved feed. Common practice, no source. */
 const WIDEST_POCKET = 2;
@@ -18,15 +19,19 @@ const MEASURED_MM = 0.01;
  * Does the sprue's end lie inside the feed pocket? The figure is how far the feed is off the sprue, mm: the least
  * with every screw still going in, and where the screws do not allow it, the offset at their best float. A pocket
  * smaller than the sprue's end is an undercut that holds the sprue back; a facing plate makes that end wider.
- * A feed that is right but leads to some cavities only is a caution: nothing is hurt but the shot.
+ * A feed that is right but leads to some cavities only, and cuts that do not hang on it, are a caution: nothing is hurt
+ * but the shot. A runner that opens straight into a cavity is allowed and said: it is the gate, and is cut off by hand.
  */
 export function checkFeedOnSprue({
   drawing,
   plate,
   registration,
   bolster,
+  feed = feedSystem(drawing),
 }: {
-  readonly drawing: Pick<MeasuredDrawing, 'feed' | 'projected' | 'cavities'>;
+  readonly drawing: Pick<MeasuredDrawing, 'feed' | 'ways' | 'cavities' | 'features'>;
+  /** Of this drawing, where it is known already. */
+  readonly feed?: FeedSystem;
   readonly plate: Pick<PlateFacts, 'facingThicknessMm'>;
   readonly registration: Registration;
   readonly bolster: BolsterFacts;
@@ -75,51 +80,38 @@ export function checkFeedOnSprue({
       cures: [],
     };
   }
-  const unfed = feedFits ? unfedCavities(drawing) : null;
-  if (unfed !== null) return { ...common, ...notJoined(drawing, unfed, figures) };
+  const fault = feedFits ? feedFault(drawing, feed) : null;
+  if (fault !== null) {
+    const told = { ...fault, figures: { ...figures, ...fault.figures } };
+    return { ...common, ...told, source: 'geometry of the cuts' };
+  }
   const bestOffMm = Math.hypot(feedOffset.x, feedOffset.y);
   const offMm = feedFits ? (registration.leastFeedOffsetMm ?? bestOffMm) : bestOffMm;
+  const straightIn = feedFits ? openRunners(feed) : [];
   const inDrawingMm = inDrawing(feedOffset, placement.rotationDeg);
   return {
     ...common,
     verdict: feedFits ? 'clear' : 'stop',
-    situation: feedFits ? 'on-sprue' : 'off-sprue',
+    situation: feedFits ? (straightIn.length > 0 ? 'runner-opens-in' : 'on-sprue') : 'off-sprue',
     figure: offMm,
     limit: feedAllowanceMm,
     allowed: 'at-most',
     margin: feedAllowanceMm - offMm,
-    figures: { ...figures, offMm, offXMm: inDrawingMm.x, offYMm: inDrawingMm.y },
-    places: [drawing.feed.at],
+    figures: {
+      ...figures,
+      offMm,
+      offXMm: inDrawingMm.x,
+      offYMm: inDrawingMm.y,
+      ...(straightIn.length > 0 && {
+        cavityNumbers: [...new Set(straightIn.map(({ cavity }) => cavity + 1))],
+        inletDepthMm: Math.max(...straightIn.map(({ depthMm }) => depthMm)),
+      }),
+    },
+    places: [...straightIn.map(({ at }) => at), drawing.feed.at],
     cures: feedFits
       ? []
       : [moveFeed(drawing, inDrawingMm, bestOffMm), ...widenFor(drawing, sprueMm, bestOffMm)],
   };
-}
-
-function notJoined(
-  { cavities }: Pick<MeasuredDrawing, 'cavities'>,
-  unfed: Unfed,
-  figures: Finding['figures'],
-) {
-  const fed = cavities.length - unfed.cavities.length;
-  return {
-    verdict: 'caution',
-    situation: 'cavities-not-joined',
-    figure: fed,
-    limit: cavities.length,
-    allowed: 'at-least',
-    unit: '',
-    margin: fed - cavities.length,
-    figures: {
-      ...figures,
-      cavities: cavities.length,
-      fed,
-      cavityNumbers: unfed.cavities.map((index) => index + 1),
-    },
-    places: unfed.cavities.flatMap((index) => cavities[index]?.centroid ?? []),
-    cures: unfed.cures,
-    source: 'geometry of the cuts',
-  } as const;
 }
 
 function moveFeed(

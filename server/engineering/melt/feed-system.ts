@@ -35,10 +35,13 @@ export interface Inlet {
 export interface FeedSystem {
   /** By the drawing's cavities; a cavity that no way leads to has no inlet. */
   readonly inlets: readonly (readonly Inlet[])[];
+  /** Everything melt can run through, and by the same numbers whether a way leads there from the feed. */
+  readonly places: readonly Place[];
+  readonly reached: readonly boolean[];
   /** Where a runner or gate lies that no way leads to from the feed. */
   readonly unreached: readonly { readonly feature: 'RUNNER' | 'GATE'; readonly at: Point }[];
-  /** Where a gate lies that is reached and leads to no cavity. */
-  readonly blindGates: readonly Point[];
+  /** Gates that are reached and lead to no cavity, by their place. */
+  readonly blindGates: readonly { readonly place: number; readonly at: Point }[];
 }
 
 type FeedDrawing = Pick<MeasuredDrawing, 'feed' | 'ways' | 'cavities' | 'features'>;
@@ -62,18 +65,20 @@ export function feedSystem(drawing: FeedDrawing): FeedSystem {
     if (cavity === null || !Number.isFinite(reach.wayMm[from]) || passes(graph, reach, from, into)) continue;
     inlets[cavity]?.push(inletAt(drawing, graph, reach, from));
   }
-  const reached = new Set(
-    graph.stops.flatMap(({ place }, i) => (Number.isFinite(reach.wayMm[i]) ? [place] : [])),
-  );
+  const reached = graph.places.map(() => false);
+  for (const [i, { place }] of graph.stops.entries())
+    if (Number.isFinite(reach.wayMm[i])) reached[place] = true;
   return {
     inlets: inlets.map(onePerWay),
+    places: graph.places,
+    reached,
     unreached: graph.places.flatMap((place, i) =>
-      (place.feature === 'RUNNER' || place.feature === 'GATE') && !reached.has(i)
+      (place.feature === 'RUNNER' || place.feature === 'GATE') && !reached[i]
         ? [{ feature: place.feature, at: spotOf(place) }]
         : [],
     ),
     blindGates: graph.places.flatMap((place, i) =>
-      place.feature === 'GATE' && reached.has(i) && !leading.has(i) ? [spotOf(place)] : [],
+      place.feature === 'GATE' && reached[i] && !leading.has(i) ? [{ place: i, at: spotOf(place) }] : [],
     ),
   };
 }

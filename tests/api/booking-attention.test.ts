@@ -261,6 +261,8 @@ describe('what a booking can lose and regain', () => {
     expect((await steward.get('/desk').expect(200)).text).toContain(
       'Says more than before: Tile spacer, in PP',
     );
+    const page = (await steward.get(`/plates/${plateId}?polymer=PP`).expect(200)).text;
+    expect(page).toContain('Why: the press has a new version.');
     expect((await ground.editPress(500)).status).toBe(201);
     expect(await seen(bookingId)).toMatchObject(FIT);
     expect((await steward.get('/desk').expect(200)).text).not.toContain('Says more than before');

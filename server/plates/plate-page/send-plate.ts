@@ -26,6 +26,7 @@ import { type RackTried, rackSection } from './rack-section.js';
 import { reportSection } from './report-section.js';
 import { reportSeen } from './report-seen.js';
 import { revisionsSection } from './revisions-section.js';
+import { worseSection } from './worse-section.js';
 
 /** What was typed into a section's form and refused, to be shown again with what is wrong. */
 export interface PlateTried {
@@ -74,6 +75,7 @@ export async function sendPlate(
   const errorSummary = tried.errorSummary ?? summaryOfPlateForm(errors);
   const notice = JUST_DONE[justDone(request, reply, house) ?? ''];
   const sections = {
+    worse: await worseSection(seen),
     report: reportSection(seen, noReport),
     booking: bookingSection(seen),
     clearance: await clearanceSection(seen),

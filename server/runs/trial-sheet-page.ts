@@ -1,4 +1,5 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
+import type { TrialStep } from '../engineering/run/trial-steps.js';
 import { actorOf } from '../http/acting.js';
 import { memberAsking } from '../http/asker.js';
 import { id } from '../http/id.js';
@@ -12,7 +13,7 @@ import { revisionOf } from '../plates/store.js';
 import { rulesAt } from '../shop/store.js';
 import { PRE_USE_WORDS, RUN_CAUTIONS } from '../words/en/runs.js';
 import { dateText, momentText, spanText } from '../words/en/times.js';
-import { planNotes, stackText } from '../words/en/trial-steps.js';
+import { planNotes, SET_AS_BEFORE, stackText, stepWithoutNumber } from '../words/en/trial-steps.js';
 import { PRE_USE_LINES } from './pre-use.js';
 import { plannedStep } from './run-sheet.js';
 import { runsOfBooking } from './store.js';
@@ -70,7 +71,7 @@ export async function showTrialSheet(request: FastifyRequest, reply: FastifyRepl
           ? 'From the estimate: nothing has been run yet.'
           : `From the estimate of ${dateText(run.openedAt, timeZone)}.`,
       notes: planNotes(plan),
-      steps: plan.steps.map((step, i) => ({ ...plannedStep(step), number: i + 1 })),
+      steps: sheetSteps(plan.steps),
       preUse: PRE_USE_LINES.map((line) => PRE_USE_WORDS[line].name),
       withinCall: run?.withinCallName ?? '',
       attendedBy: run?.attendedByName ?? '',
@@ -83,4 +84,28 @@ export async function showTrialSheet(request: FastifyRequest, reply: FastifyRepl
 
 function bolsterNow({ bolster }: { readonly bolster: { readonly name: string; readonly version: number } }) {
   return { bolsterName: bolster.name, bolsterVersion: bolster.version };
+}
+
+/** The steps as paper has room for them: what is only done as needed shares one row. */
+function sheetSteps(steps: readonly TrialStep[]) {
+  const always = steps.filter(({ asNeeded }) => !asNeeded);
+  const [first, ...others] = steps.filter(({ asNeeded }) => asNeeded);
+  const rows = always.map((step, i) => sheetStep(step, always[i - 1], i + 1));
+  if (first === undefined) return rows;
+  const row = sheetStep(first, always.at(-1), always.length + 1);
+  const set = [...row.set, ...others.flatMap((step, i) => sheetStep(step, others[i - 1] ?? first, 0).set)];
+  return [...rows, { ...row, name: stepWithoutNumber(first), set }];
+}
+
+/** A step with only what it sets otherwise than the one before. */
+function sheetStep(step: TrialStep, before: TrialStep | undefined, number: number) {
+  const planned = plannedStep(step);
+  const known = before === undefined ? [] : plannedStep(before).set;
+  const changed = planned.set.filter((line) => !known.includes(line));
+  return {
+    ...planned,
+    set: changed.length === 0 ? [SET_AS_BEFORE] : changed,
+    number,
+    asBefore: before?.kind === step.kind,
+  };
 }

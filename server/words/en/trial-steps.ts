@@ -29,7 +29,7 @@ const STEPS: { readonly [kind in TrialStepKind]: StepWords } = {
   'full-shot': {
     name: 'Full, without hold',
     does: 'The whole estimated way, still without hold. Where it is short, add no more than 0.5 mm of way at a time, and write down what filled it.',
-    look: 'Just full at the far end, sinks still in it, edges clean. The estimate takes no account of the melt being thinner than the part: expect to add some.',
+    look: 'Just full at the far end, sinks still in it, edges clean. The estimate is of the cold part: expect to add some.',
     stop: 'Flash before it is full, a burn mark at the last place to fill, or no more way left.',
   },
   hold: {
@@ -66,6 +66,11 @@ export function stepName({ kind, percent, name }: Pick<TrialStep, 'kind' | 'perc
   return number === undefined ? words.name : `${words.name}, step ${number}`;
 }
 
+/** What a step is, whichever of its kind. */
+export function stepWithoutNumber({ kind }: Pick<TrialStep, 'kind'>): string {
+  return STEPS[kind].name;
+}
+
 /** The same of a step that is known by its name alone; nothing for one that is none. */
 export function nameOfStep(name: string): string {
   const [, kind = '', number] = /^([a-z-]+?)(?:-(\d+))?$/.exec(name) ?? [];
@@ -88,6 +93,9 @@ export function settingLines(set: TrialSetting): readonly string[] {
   if (set.holdMpa !== null) lines.push(holdText(set.holdMpa, set.holdGaugeBar));
   return lines.length === 0 ? ['mould protection at its lowest'] : lines;
 }
+
+/** Said on paper of a step that sets nothing anew. */
+export const SET_AS_BEFORE = 'set as before';
 
 function wayText(screwMm: number, meterMm: number | null): string {
   const back = meterMm === null ? '' : ` (drawn back to ${numberText(meterMm)} mm)`;

@@ -8,8 +8,8 @@ export interface InscribedCircle {
 }
 
 /** Spots on the rim from which circles are tried; the best is then looked at more closely. */
-const SPOTS = 72;
-const CLOSER_LOOKS = 24;
+const SPOTS = 40;
+const CLOSER_LOOKS = 16;
 
 const known = new WeakMap<Region, InscribedCircle | null>();
 
@@ -115,7 +115,7 @@ const SHARP = Math.sin((15 * Math.PI) / 180);
 const SHARP_DIRECTIONS = 9;
 const TURNS = 1e-3;
 /** Fillets have a few corners; of an island's many some will do. */
-const MOST_ROUNDED = 96;
+const MOST_ROUNDED = 40;
 
 interface Corner {
   readonly at: Point;

@@ -30,8 +30,10 @@ import { seedClearances } from './seed-clearances.js';
 import { seedClosure, seedComingRules, seedInvitation } from './seed-floor.js';
 import { seedGrades } from './seed-grades.js';
 import { seedInspection, seedOutOfService, seedRack } from './seed-press-kept.js';
+import { seedNearMisses, seedTrial } from './seed-runs.js';
 import { seedSignOffs } from './seed-sign-offs.js';
 import { YARD_PLATES, type YardPlate } from './yard-plates.js';
+import { TRIED } from './yard-trial.js';
 import { INSPECTION, YARD_WEEKS, type YardBooking } from './yard-week.js';
 
 const DAY_MS = 86_400_000;
@@ -66,6 +68,14 @@ export async function seedDemo(tx: Tx, now: Date): Promise<void> {
   await seedOutOfService(steward, spanOn(dayFrom(now, INSPECTION.day), INSPECTION.from, INSPECTION.to));
   await seedClosure(admin);
   await seedBookings(tx, now, members, plates);
+  const yard = {
+    tx,
+    now,
+    actorIn: (key: YardMember) => actorIn(members, key),
+    spanOn: (day: number, from: string, to: string) => spanOn(dayFrom(now, day), from, to),
+  };
+  await seedTrial(yard, plates.get(TRIED.plate)?.plateId ?? '');
+  await seedNearMisses(yard);
   await seedComingRules(admin);
   await seedInvitation({ ...admin, actor: actorIn(members, 'odile') });
   await seedGrades({ ...admin, actor: actorIn(members, 'odile') });

@@ -2,7 +2,6 @@ import { z } from 'zod';
 import { TRIAL_STEP_KINDS, type TrialPlan, trialSteps } from '../../engineering/run/trial-steps.js';
 import type { Asker } from '../../http/asker.js';
 import { checkGround } from '../../plates/check-ground.js';
-import type { CheckingHouse } from '../../plates/checking-house.js';
 import { type ReportWish, storedReport } from '../../plates/stored-report.js';
 import { Refusal } from '../../reasons.js';
 
@@ -55,7 +54,7 @@ type Wanted = Pick<ReportWish, 'plateId' | 'revision' | 'polymer'>;
 
 /** Estimates a trial's steps on the bolster that is mounted now; a report that is missing is computed for it. */
 export async function preparePlan(
-  house: Pick<CheckingHouse, 'checks' | 'database' | 'now'>,
+  house: Parameters<typeof storedReport>[0],
   { plateId, revision, polymer }: Wanted,
   asker: Asker,
 ): Promise<PreparedPlan | Refusal> {

@@ -3,6 +3,8 @@ import { threadDiameterMm } from '../fit/fasteners/iso-261-threads.js';
 import { areaOf } from '../geometry/area.js';
 import { intersectionOf } from '../geometry/boolean.js';
 import { boundsMeet, boundsOf } from '../geometry/bounds.js';
+import { croppedTo } from '../geometry/crop.js';
+import { regionsMeet } from '../geometry/distance.js';
 import { leastBox } from '../geometry/least-box.js';
 import type { Point, Region } from '../geometry/point.js';
 import { interiorPointOf, polygonsOf } from '../geometry/polygons.js';
@@ -38,8 +40,11 @@ export function openSpans(
   const over = (region: Region) => {
     const bounds = boundsOf(region);
     const crossed = levels
-      .filter((level) => boundsMeet(level.bounds, bounds))
-      .map(({ depthMm, region: cut }) => ({ depthMm, common: intersectionOf(region, cut) }))
+      .filter((level) => boundsMeet(level.bounds, bounds) && regionsMeet(level.region, region))
+      .map(({ depthMm, region: cut }) => ({
+        depthMm,
+        common: intersectionOf(region, croppedTo(cut, bounds)),
+      }))
       .filter(({ common }) => areaOf(common) > TOUCH_MM2);
     return crossed.reduce<(typeof crossed)[number] | null>(
       (deepest, one) => (deepest === null || one.depthMm > deepest.depthMm ? one : deepest),

@@ -46,7 +46,8 @@ export function checkDrawing({
   return outcomeOf(() => {
     const drawing = measureDxf(dxf, { sprueDiameterMm: bolster.sprue.partingFaceDiameterMm });
     const polymer = asked.grade === undefined ? family : polymerOfGrade(family, asked.grade);
-    const check = checkPlate({ drawing, plate: facts, polymer, bolster, press, rules });
+    const { run } = asked;
+    const check = checkPlate({ drawing, plate: facts, polymer, bolster, press, rules, ...(run && { run }) });
     return { drawing, check, cutting: cuttingList(drawing, facts) };
   });
 }

@@ -1,3 +1,4 @@
+import type { RunFacts } from '../engineering/heat/check-plate-warming.js';
 import type { Grade } from '../engineering/polymers/grade.js';
 import type { CheckRules, PlateFacts } from '../engineering/press-facts.js';
 import type { Asker } from '../http/asker.js';
@@ -13,6 +14,8 @@ export interface PlateWish {
   readonly polymer: string;
   /** A grade of that polymer; left out where the family's own figures hold. */
   readonly grade?: Grade | undefined;
+  /** What is known of the run it is for; nothing when left out, as in every stored report. */
+  readonly run?: RunFacts | undefined;
 }
 
 export interface CheckWish extends PlateWish {
@@ -78,7 +81,7 @@ export function checkRulesOf({
 }
 
 function questionOn({ bolster, press, rules }: CheckGround, wish: PlateWish): CheckQuestion {
-  const { dxf, facts, polymer, grade } = wish;
+  const { dxf, facts, polymer, grade, run } = wish;
   const ground = { bolster: bolster.facts, press: press.facts, rules: checkRulesOf(rules) };
-  return { dxf, facts, polymer, grade, ...ground };
+  return { dxf, facts, polymer, grade, run, ...ground };
 }

@@ -2,6 +2,7 @@ import { SCREW_SIZES } from '../engineering/fit/fasteners/iso-261-threads.js';
 import { POLYMERS } from '../engineering/polymers/polymers.js';
 import { ALLOYS } from '../engineering/press-facts.js';
 import { MORE_BEGINS, MORE_FIELDS, MORE_LABELS, MORE_OPTIONS } from './more-facts-form.js';
+import { RUN_BEGINS, RUN_FIELDS, RUN_LABELS, RUN_OPTIONS } from './run-facts.js';
 
 /** Fields of the form in the order of its cells; their names are also the ids that errors point at. */
 export const CHECK_FIELDS = [
@@ -16,6 +17,7 @@ export const CHECK_FIELDS = [
   'polymer',
   'bolsterId',
   ...MORE_FIELDS,
+  ...RUN_FIELDS,
 ] as const;
 
 export type CheckField = (typeof CHECK_FIELDS)[number];
@@ -35,6 +37,7 @@ export const CHECK_FORM_BEGINS: Omit<CheckFormValues, 'bolsterId'> = {
   screwLengthMm: '20',
   polymer: 'PP',
   ...MORE_BEGINS,
+  ...RUN_BEGINS,
 };
 
 /** What stands over the fields. */
@@ -50,6 +53,7 @@ export const CHECK_LABELS = {
   polymer: 'Resin',
   bolsterId: 'Bolster',
   ...MORE_LABELS,
+  ...RUN_LABELS,
 } as const satisfies { readonly [field in CheckField]: string };
 
 /** The drop zone's words once a drawing is read. */
@@ -74,7 +78,7 @@ interface CellView {
   readonly unit?: string;
   readonly value?: string;
   readonly error?: string;
-  readonly inputMode?: 'decimal';
+  readonly inputMode?: 'decimal' | 'numeric';
   readonly options?: readonly { readonly value: string; readonly text: string; readonly selected: boolean }[];
 }
 
@@ -82,6 +86,8 @@ export interface CheckFormView {
   readonly cells: readonly CellView[];
   /** The fold "More about the plate": open where something is said in it or wrong. */
   readonly more: { readonly cells: readonly CellView[]; readonly open: boolean; readonly rest: string };
+  /** The fold "The run", likewise. */
+  readonly run: { readonly cells: readonly CellView[]; readonly open: boolean };
   /** Null while nothing is read. */
   readonly read: FileRead | null;
   /** What was read before, base64url of the gzipped DXF, so that figures can be tried again; empty for nothing. */
@@ -156,6 +162,18 @@ export function checkForm(given: {
       ],
       open: MORE_FIELDS.some((name) => values[name] !== '' || errors[name] !== undefined),
       rest: values.moreFacts,
+    },
+    run: {
+      cells: [
+        {
+          ...field('shots'),
+          size: 'narrow',
+          inputMode: 'numeric',
+          hint: 'none said: minutes to each limit, no verdict on heat',
+        },
+        { ...choice('chiller', 'wide', RUN_OPTIONS), hint: 'needs WATER channels in the drawing' },
+      ],
+      open: RUN_FIELDS.some((name) => values[name] !== '' || errors[name] !== undefined),
     },
     read: given.read,
     drawing: given.drawing,

@@ -12,6 +12,7 @@ import type { CheckingHouse } from './checking-house.js';
 import { plateFactsOf } from './plate-facts.js';
 import { polymerNamed } from './polymer-named.js';
 import { resinAsked } from './resin-asked.js';
+import { runFactsOf } from './run-facts.js';
 import { checkBody, drawingBody, reportQuery, revisionParams } from './schemas.js';
 import { storedReport } from './stored-report.js';
 import { visiblePlate } from './visible-plate.js';
@@ -64,6 +65,7 @@ export const checkRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hou
         facts: accept(plateFactsOf(facts, 'plate.')),
         ...accept(await resinAsked(database, body.resin, request.actor)),
         bolsterId: body.bolsterId ?? null,
+        run: runFactsOf(body.run),
       };
       const { json } = accept(await reportNow(house, wish, askerOf(request)));
       return sendJsonBytes(reply, json);

@@ -24,6 +24,7 @@ import {
   summaryOfPlateForm,
 } from './plate-form.js';
 import { polymerNamed } from './polymer-named.js';
+import { runOfForm } from './run-facts.js';
 import type { DrawingFile } from './uploaded-drawing.js';
 
 /** A form as read: what stands in it, its drawing, and what was wrong before anything was checked. */
@@ -96,9 +97,11 @@ async function checkForForm(
   const drawing = isDrawing(asked.drawing) ? asked.drawing : undefined;
   const facts = factsOfForm(values);
   const polymer = polymerNamed(values.polymer);
+  const run = runOfForm(values);
   const errors: PlateFormErrors = {
     ...(!isDrawing(asked.drawing) && { dxf: noDrawingText(asked.drawing) }),
     ...('errors' in facts && facts.errors),
+    ...('wrong' in run && { [run.wrong]: PLATE_FORM_ERRORS.shots }),
     ...(polymer instanceof Refusal && { polymer: PLATE_FORM_ERRORS.polymer }),
     ...(all.every(({ id }) => id !== values.bolsterId) && { bolsterId: PLATE_FORM_ERRORS.bolster }),
     ...before,
@@ -106,10 +109,10 @@ async function checkForForm(
   const errorSummary = summaryOfPlateForm(errors);
   const summary = errorSummary === undefined ? {} : { errorSummary };
   const blocked = Object.keys(errors).some((field) => field !== 'name');
-  if (blocked || drawing === undefined || 'errors' in facts || polymer instanceof Refusal) {
+  if (blocked || drawing === undefined || 'errors' in facts || 'wrong' in run || polymer instanceof Refusal) {
     return { errors, ...summary, status: asked.drawing === 'too-large' ? 413 : 422 };
   }
-  const wish = { dxf: drawing.bytes, facts, polymer, bolsterId: values.bolsterId };
+  const wish = { dxf: drawing.bytes, facts, polymer, bolsterId: values.bolsterId, run };
   const done = await checkNow(house, wish, asker);
   if (done instanceof Refusal) return refusedCheck(done);
   const { refusal } = asked;

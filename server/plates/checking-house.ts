@@ -2,6 +2,7 @@ import type { DrawingDifference } from '../engineering/drawing/difference.js';
 import type { MeasuredDrawing } from '../engineering/drawing/measured-drawing.js';
 import type { BolsterDrawing } from '../engineering/drawing/read-bolster-drawing.js';
 import type { Verdict } from '../engineering/finding.js';
+import type { RunFacts } from '../engineering/heat/check-plate-warming.js';
 import type { CuttingList } from '../engineering/machining/cutting-list.js';
 import type { PlateCheck } from '../engineering/plate-check.js';
 import type { Grade } from '../engineering/polymers/grade.js';
@@ -20,6 +21,8 @@ export interface CheckQuestion {
   readonly polymer: string;
   /** A grade of that polymer; left out where the family's own figures hold. */
   readonly grade?: Grade | undefined;
+  /** Left out: nothing is known of a run. */
+  readonly run?: RunFacts | undefined;
 }
 
 /** Findings and drawing, for who draws them. */

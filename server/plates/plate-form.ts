@@ -19,6 +19,7 @@ import {
 } from './check-page-form.js';
 import { MORE_FORM_FIELD, type MoreBody, moreOfForm, moreValuesOfFacts } from './more-facts-form.js';
 import { plateFactsOf } from './plate-facts.js';
+import { RUN_BEGINS } from './run-facts.js';
 import { type DrawingFile, numberIn, safeFileName } from './uploaded-drawing.js';
 
 /** Sentences by field of the form; `dxf` is the drop zone's. */
@@ -139,6 +140,7 @@ export function valuesOfFacts(facts: PlateFacts, polymer: string, bolsterId: str
     polymer,
     bolsterId,
     ...moreValuesOfFacts(facts),
+    ...RUN_BEGINS,
   };
 }
 

@@ -6,6 +6,7 @@ import { id } from '../http/id.js';
 import { instant } from '../http/instant.js';
 import { text } from '../http/text.js';
 import { plateFactsBody } from './plate-facts-body.js';
+import { SHOTS_MOST } from './run-facts.js';
 import { PLATE_CONDITIONS } from './store.js';
 
 export const drawingBody = z.strictObject({ dxf: dxfText });
@@ -24,7 +25,9 @@ export const checkBody = z.strictObject({
   resin: z
     .strictObject({
       polymer: polymerQuery.optional(),
-      gradeId: id.optional().meta({ description: 'A grade of the house, instead of a polymer; for members.' }),
+      gradeId: id
+        .optional()
+        .meta({ description: 'A grade of the house, instead of a polymer; for members.' }),
       sackId: z.string().max(100).optional(),
     })
     .superRefine((resin, context) => {
@@ -44,8 +47,22 @@ export const checkBody = z.strictObject({
     }),
   bolsterId: id.optional().meta({ description: 'The mounted bolster when left out.' }),
   run: z
-    .strictObject({ shots: z.int().min(1).max(1_000_000).optional(), chiller: z.boolean().optional() })
-    .optional(),
+    .strictObject({
+      shots: z
+        .int(`A run has from 1 to ${SHOTS_MOST} shots, in whole numbers.`)
+        .min(1, `A run has from 1 to ${SHOTS_MOST} shots, in whole numbers.`)
+        .max(SHOTS_MOST, `A run has from 1 to ${SHOTS_MOST} shots, in whole numbers.`)
+        .optional()
+        .meta({
+          description: 'How many are meant to be made; without it only minutes to each limit are given.',
+        }),
+      chiller: z
+        .boolean()
+        .optional()
+        .meta({ description: 'Chilled water through the plate’s own channels. False when left out.' }),
+    })
+    .optional()
+    .meta({ description: 'The run it is checked for: plate-warming judges it.' }),
 });
 
 /** The plate itself, or under `plate` as a check request has it. */

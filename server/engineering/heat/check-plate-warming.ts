@@ -28,7 +28,8 @@ const LONGEST_PAUSE_S = 120;
  * known to a factor of two, so nothing here stops a plate; without a number of shots it only gives the minutes.
  */
 export function checkPlateWarming(melt: MeltCase, rules: Pick<CheckRules, 'roomC'>, run: RunFacts): Finding {
-  const waterC = run.chiller && melt.drawing.water.length > 0 ? (melt.press.chiller?.waterC ?? null) : null;
+  const chilledC = melt.drawing.water.length > 0 ? (melt.press.chiller?.waterC ?? null) : null;
+  const waterC = run.chiller ? chilledC : null;
   const air = { roomC: rules.roomC, pauseS: 0 };
   const warming = plateWarming(melt, { ...air, waterC });
   const { mouldCeilingC, mouldFloorC } = melt.polymer.temperatures;
@@ -38,8 +39,13 @@ export function checkPlateWarming(melt: MeltCase, rules: Pick<CheckRules, 'roomC
     ...facts(melt, warming, rules, run, waterC),
     hottestC,
     ...known({ runMin }),
+    chiller: chillerOf(melt, run),
     curveMin: sampled(warming.minutes),
     curvePlateC: sampled(warming.plateC),
+    ...(chilledC !== null && {
+      curveOtherC: sampled(otherWay(melt, air, waterC, chilledC).plateC),
+      chilledC,
+    }),
   };
   const common = {
     check: 'plate-warming',
@@ -100,6 +106,26 @@ export function checkPlateWarming(melt: MeltCase, rules: Pick<CheckRules, 'roomC
     situation: isHot ? 'hot-to-touch' : 'stays-cool',
     cures: [],
   };
+}
+
+/** With the chiller what is without, and the other way round: to be drawn beside it. */
+function otherWay(
+  melt: MeltCase,
+  air: { readonly roomC: number; readonly pauseS: number },
+  waterC: number | null,
+  chilledC: number,
+): PlateWarming {
+  return plateWarming(melt, { ...air, waterC: waterC === null ? chilledC : null });
+}
+
+/** Whether the chiller that was asked for can run. */
+function chillerOf(
+  { drawing, press }: MeltCase,
+  run: RunFacts,
+): 'off' | 'runs' | 'no-channels' | 'no-chiller' {
+  if (!run.chiller) return 'off';
+  if (drawing.water.length === 0) return 'no-channels';
+  return press.chiller === null ? 'no-chiller' : 'runs';
 }
 
 function facts(

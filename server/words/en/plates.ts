@@ -98,6 +98,7 @@ export const PLATE_FORM_ERRORS = {
   rack: 'Say it in fewer words.',
   tooLarge:
     'The file is too large: at most 8 MiB are read. Leave out of the drawing what is not part of the plate.',
+  shots: 'Give a whole number of shots from 1 to 100 000, or leave it empty.',
   note: 'Say it in at most 1000 characters.',
   name: 'Give the plate a name of at most 80 characters.',
 } as const;

@@ -33,6 +33,16 @@ const MANY_SHOTS = 20;
 const GLOVES =
   'Take parts out with gloves or tongs, and never by reaching past an open guard that is held shut.';
 
+const CHILLER_NOTES: { readonly [chiller: string]: string } = {
+  'no-channels': ' The chiller was left out: the drawing has no WATER channels for it to run through.',
+  'no-chiller': ' The chiller was left out: this press has none that is known.',
+};
+
+/** Says so where the chiller that was asked for could not be reckoned with. */
+function chillerText({ figures }: Finding): string {
+  return CHILLER_NOTES[String(figures.chiller)] ?? '';
+}
+
 export const plateWarmingWords = {
   name: 'Plate warming',
   group: 'Heat',
@@ -46,17 +56,17 @@ export const plateWarmingWords = {
   past: (finding) => (finding.allowed === 'at-least' ? 'too cold' : 'too hot'),
   summary: {
     'minutes-to-limits': (finding) =>
-      `${heatText(finding)}: without a pause the plate passes ${celsius(finding, 'skinC')}, where bare metal burns at a touch, ${afterText(finding, 'skinMin')}, and the ${celsius(finding, 'ceilingC')} above which ${finding.figures.polymer} no longer comes off sound ${afterText(finding, 'ceilingMin')}.${warmUpText(finding)}`,
+      `${heatText(finding)}: without a pause the plate passes ${celsius(finding, 'skinC')}, where bare metal burns at a touch, ${afterText(finding, 'skinMin')}, and the ${celsius(finding, 'ceilingC')} above which ${finding.figures.polymer} no longer comes off sound ${afterText(finding, 'ceilingMin')}.${warmUpText(finding)}${chillerText(finding)}`,
     'stays-below': (finding) =>
-      `${heatText(finding)}: the plate settles at ${celsius(finding, 'steadyC')}, below the ${celsius(finding, 'ceilingC')} of ${finding.figures.polymer} and below ${celsius(finding, 'skinC')}, where bare metal burns at a touch.${warmUpText(finding)}`,
+      `${heatText(finding)}: the plate settles at ${celsius(finding, 'steadyC')}, below the ${celsius(finding, 'ceilingC')} of ${finding.figures.polymer} and below ${celsius(finding, 'skinC')}, where bare metal burns at a touch.${warmUpText(finding)}${chillerText(finding)}`,
     'stays-cool': (finding) =>
-      `${heatText(finding)}: after ${figure(finding, 'shots')} shots the plate has ${celsius(finding, 'hottestC')}; ${finding.figures.polymer} allows ${celsius(finding, 'ceilingC')}.${warmUpText(finding)}`,
+      `${heatText(finding)}: after ${figure(finding, 'shots')} shots the plate has ${celsius(finding, 'hottestC')}; ${finding.figures.polymer} allows ${celsius(finding, 'ceilingC')}.${warmUpText(finding)}${chillerText(finding)}`,
     'over-ceiling': (finding) =>
-      `${heatText(finding)}: after ${figure(finding, 'shots')} shots the plate would have ${celsius(finding, 'hottestC')}. Above ${celsius(finding, 'ceilingC')}, reached ${afterText(finding, 'ceilingMin')}, ${finding.figures.polymer} no longer comes off sound.`,
+      `${heatText(finding)}: after ${figure(finding, 'shots')} shots the plate would have ${celsius(finding, 'hottestC')}. Above ${celsius(finding, 'ceilingC')}, reached ${afterText(finding, 'ceilingMin')}, ${finding.figures.polymer} no longer comes off sound.${chillerText(finding)}`,
     'hot-to-touch': (finding) =>
-      `${heatText(finding)}: after ${figure(finding, 'shots')} shots the plate has ${celsius(finding, 'hottestC')}, which ${finding.figures.polymer} allows; but from ${celsius(finding, 'skinC')} on, passed ${afterText(finding, 'skinMin')}, bare metal burns at a touch.${warmUpText(finding)}`,
+      `${heatText(finding)}: after ${figure(finding, 'shots')} shots the plate has ${celsius(finding, 'hottestC')}, which ${finding.figures.polymer} allows; but from ${celsius(finding, 'skinC')} on, passed ${afterText(finding, 'skinMin')}, bare metal burns at a touch.${warmUpText(finding)}${chillerText(finding)}`,
     'too-cold': (finding) =>
-      `${heatText(finding)}: after ${figure(finding, 'shots')} shots the plate has only ${celsius(finding, 'hottestC')}. ${finding.figures.polymer} wants at least ${celsius(finding, 'floorC')}; colder, it sets with stresses and a poor skin.`,
+      `${heatText(finding)}: after ${figure(finding, 'shots')} shots the plate has only ${celsius(finding, 'hottestC')}. ${finding.figures.polymer} wants at least ${celsius(finding, 'floorC')}; colder, it sets with stresses and a poor skin.${chillerText(finding)}`,
     wet: (finding) =>
       `Chiller water of ${celsius(finding, 'waterC')} is colder than the dew point of a room of ${celsius(finding, 'roomC')} at 60 % moisture: water settles on the plate, marks the parts and rusts the bolster.`,
   },

@@ -116,7 +116,7 @@ export function dueStep(step: TrialStep, last: SetAs | undefined) {
 }
 
 /** What can be set at a step; the clamp's force always where something is injected. */
-export function settable({ kind, set }: TrialStep): readonly (keyof SetAs)[] {
+function settable({ kind, set }: TrialStep): readonly (keyof SetAs)[] {
   if (kind === 'close-gently') return [];
   const hold = set.holdGaugeBar === null ? 'holdMpa' : 'holdGaugeBar';
   if (set.holdMpa === null || set.holdMpa === 0) return ['screwMm', 'clampKn'];

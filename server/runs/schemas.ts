@@ -59,7 +59,7 @@ export const runsQuery = pageQuery.extend({
 
 const figure = z.number().nullable();
 
-export const trialStepReply = z
+const trialStepReply = z
   .object({
     name: z.string(),
     kind: z.enum(TRIAL_STEP_KINDS),

@@ -58,7 +58,7 @@ export interface TrialGround extends ShotGround, ClampGround {
  * flash; the last ones come close together, because there the plate begins to be pressed open.
  * Common practice, no source.
  */
-export const SHORT_SHOT_PERCENT = [50, 70, 85, 95] as const;
+const SHORT_SHOT_PERCENT = [50, 70, 85, 95] as const;
 
 /**
  * The steps of an attended first run: closed gently and looked at, short shots stepped up without hold, full without

@@ -1,41 +1,9 @@
 import { z } from 'zod';
-import { TRIAL_STEP_KINDS, type TrialPlan, trialSteps } from '../../engineering/run/trial-steps.js';
+import { type TrialPlan, trialSteps } from '../../engineering/run/trial-steps.js';
 import type { Asker } from '../../http/asker.js';
 import { checkGround } from '../../plates/check-ground.js';
 import { type ReportWish, storedReport } from '../../plates/stored-report.js';
 import { Refusal } from '../../reasons.js';
-
-const figure = z.number().nullable();
-
-/** A plan as it is kept with its run. */
-export const trialPlan: z.ZodType<TrialPlan> = z.object({
-  shot: z.object({
-    volumeMm3: z.number(),
-    sprueMm3: z.number(),
-    screwMm: z.number(),
-    cushionMm: z.number(),
-    longestMm: z.number(),
-    diameters: z.number(),
-    isShortOfStroke: z.boolean(),
-    isBeyondPress: z.boolean(),
-  }),
-  clampFrom: z.enum(['window', 'needed', 'unknown']),
-  steps: z.array(
-    z.object({
-      name: z.string(),
-      kind: z.enum(TRIAL_STEP_KINDS),
-      percent: figure,
-      asNeeded: z.boolean(),
-      set: z.object({
-        screwMm: figure,
-        meterMm: figure,
-        clampKn: figure,
-        holdMpa: figure,
-        holdGaugeBar: figure,
-      }),
-    }),
-  ),
-});
 
 /** What an estimate takes from a stored report. */
 const estimateGround = z.object({

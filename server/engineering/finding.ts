@@ -63,6 +63,17 @@ export interface Cure {
   readonly change?: PlateChange;
 }
 
+/** One line of how a finding's figure comes about: an input and where it is from, or a formula with its numbers. */
+export interface Step {
+  /** Names the line in `words/` within the check, for instance `opening-force`. */
+  readonly says: string;
+  /** Every number that stands in the line, its result too. */
+  readonly figures: Figures;
+  /** Of the input, or of the formula. */
+  readonly source: string;
+  readonly basis: Basis;
+}
+
 /** One line of a plate check. */
 export interface Finding {
   readonly check: CheckName;
@@ -80,6 +91,8 @@ export interface Finding {
   /** Where it is on the drawing, mm; the first is the telling one. */
   readonly places: readonly Point[];
   readonly cures: readonly Cure[];
+  /** Step by step to the figure, to be followed on paper; left out where a figure is read off the drawing. */
+  readonly working?: readonly Step[];
   readonly source: string;
   readonly basis: Basis;
 }

@@ -3,9 +3,11 @@ import type { BolsterFacts, PlateFacts } from '../engineering/press-facts.js';
 import { daylightSection } from '../pictures/daylight-section.js';
 import { gauge } from '../pictures/gauge.js';
 import type { SafeHtml } from '../pictures/safe-html.js';
-import { DRAWING_WORDS, findingFacts, stackLabel } from '../words/en/check-page.js';
+import { BASIS_WORDS, DRAWING_WORDS, findingFacts, stackLabel } from '../words/en/check-page.js';
 import { CHECK_GROUPS, type CheckGroup } from '../words/en/checks/check-words.js';
+import { wordWorking } from '../words/en/working.js';
 import { wordFinding } from '../words/index.js';
+import { warmingCurve } from './warming-curve.js';
 
 /** A finding as templates/partials/finding.hbs takes it, with its group and what it stands for. */
 export interface FindingView {
@@ -23,6 +25,10 @@ export interface FindingView {
   readonly sentence: string;
   readonly facts: ReturnType<typeof findingFacts>;
   readonly section: SafeHtml | null;
+  /** What runs over time, drawn as wide as the finding. */
+  readonly curve: SafeHtml | null;
+  /** How the figure comes about, line by line. */
+  readonly working: readonly { readonly text: string; readonly from: string }[];
   readonly cures: readonly {
     readonly amount: string;
     readonly what: string;
@@ -70,6 +76,11 @@ function findingView(
     sentence: words.summary,
     facts: findingFacts(finding, words.marginText, words.note),
     section: finding.check === 'daylight' && framed ? daylightPicture(facts, bolster) : null,
+    curve: warmingCurve(finding),
+    working: wordWorking(finding).map(({ text, source, basis }) => ({
+      text,
+      from: source.includes(BASIS_WORDS[basis]) ? source : `${source}; ${BASIS_WORDS[basis]}`,
+    })),
     cures: words.cures.map(({ amountText, what, also, change }) => ({
       amount: amountText,
       what,

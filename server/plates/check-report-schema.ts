@@ -74,6 +74,8 @@ const registrationReport = z
   })
   .meta({ id: 'RegistrationReport' });
 
+const basisSchema = z.enum(['sourced', 'computed', 'memory', 'practice', 'machine']);
+
 const cureReport = z.object({
   code: z.string(),
   amount: figure,
@@ -119,9 +121,14 @@ const findingReportSchema = z
     source: z.string().meta({
       description: 'The published source, or `common practice` or `handbook value, from memory`.',
     }),
-    basis: z.enum(['sourced', 'computed', 'memory', 'practice', 'machine']),
+    basis: basisSchema,
     figures: z.record(z.string(), z.union([figure, z.string(), z.array(figure)])),
     places: z.array(place).meta({ description: 'Where on the drawing; the first is the telling one.' }),
+    working: z
+      .array(z.object({ text: z.string(), source: z.string(), basis: basisSchema }))
+      .meta({
+        description: 'How the figure comes about, line by line with its numbers; empty where it is read off.',
+      }),
     cures: z.array(cureReport),
   })
   .meta({ id: 'FindingReport' });

@@ -1,5 +1,5 @@
 import type { MeasuredDrawing } from '../drawing/measured-drawing.js';
-import type { Finding } from '../finding.js';
+import type { Finding, Step } from '../finding.js';
 import type { Polymer } from '../polymers/polymers.js';
 import type { PressFacts } from '../press-facts.js';
 import { areaCures } from './fewer-cavities.js';
@@ -45,7 +45,42 @@ export function checkClampForce(
     },
     places: isTopOver ? [drawing.projected.centroid] : [],
     cures: areaCures(drawing, force, clamp),
+    working: workingOf(force, polymer, clamp),
     source: `cavity pressure of ${polymer.symbol}: ${polymer.cavityPressureMpa.source}`,
     basis: polymer.cavityPressureMpa.basis,
   };
+}
+
+function workingOf(
+  { pressureMinMpa, pressureMaxMpa, pressureBand, flow, areaMm2, safetyFactor, requiredMaxKn }: OpeningForce,
+  { symbol, cavityPressureMpa }: Polymer,
+  { maxKn }: PressFacts['clamp'],
+): readonly Step[] {
+  const { source, basis } = cavityPressureMpa;
+  const drawn = { source: 'geometry of the cuts', basis: 'computed' } as const;
+  const openingKn = requiredMaxKn / safetyFactor;
+  const band = { polymer: symbol, pressureMinMpa, pressureMaxMpa, usualMaxMpa: cavityPressureMpa.max };
+  return [
+    { says: 'flow', figures: { ratio: flow.flowRatio, wallMm: flow.wallMm }, ...drawn },
+    { says: `pressure-${pressureBand}`, figures: { ...band, ratio: flow.flowRatio }, source, basis },
+    { says: 'area', figures: { areaMm2 }, ...drawn },
+    {
+      says: 'opening-force',
+      figures: { pressureMpa: pressureMaxMpa, areaMm2, openingKn },
+      source: 'F = p A: Jake Tuczapski, Clamp tonnage, PDI tech tip',
+      basis: 'computed',
+    },
+    {
+      says: 'required',
+      figures: { openingKn, safetyFactor, requiredKn: requiredMaxKn },
+      source: 'safety 10 to 20 %: IPLAS, Clamp tonnage; as the shop rules have it',
+      basis: 'sourced',
+    },
+    {
+      says: 'left',
+      figures: { settableKn: maxKn, requiredKn: requiredMaxKn, leftKn: maxKn - requiredMaxKn },
+      source: "the press's largest setting",
+      basis: 'machine',
+    },
+  ];
 }

@@ -1,4 +1,4 @@
-import type { Cure, Finding } from '../finding.js';
+import type { Cure, Finding, Step } from '../finding.js';
 import { ALLOYS } from '../press-facts.js';
 import { pressurePerNewton } from './bearing.js';
 import { bearingLimitOf } from './bearing-limit.js';
@@ -54,6 +54,7 @@ export function checkLandPressure(given: ClampCase): Finding {
     },
     places: [],
     cures: curesFor(situation, given, window, { windowMinKn, windowMaxKn }),
+    working: workingOf(given, window),
     source: bearing.source,
     basis: bearing.basis,
   };
@@ -152,4 +153,58 @@ function harderAlloy(
   if (harder === undefined) return [];
   const { alloy, allowableMpa } = harder;
   return [{ code: 'harder-alloy', amount: allowableMpa, unit: 'MPa', figures: { alloy }, change: { alloy } }];
+}
+
+function workingOf(
+  given: ClampCase,
+  { neededKn, carriedKn, carriedTiltingKn }: ClampWindow,
+): readonly Step[] {
+  const { land, bearing, closure, force, press, drawing, bolster } = given;
+  const { source, basis, softest, proofMpa, allowableMpa } = bearing;
+  const landMm2 = Math.max(0, land.moments.areaMm2);
+  const backMm2 = backingAreaMm2(drawing, bolster, land);
+  const isBackLeast = carriedKn < (landMm2 * allowableMpa) / 1000 - 1e-9;
+  const drawn = { source: 'outline less every cut, sink and hole', basis: 'computed' } as const;
+  const tilts = closure.tiltingFromKn <= press.clamp.maxKn;
+  const ratio = tilts ? Math.max(1, closure.closing.ratio) : 1;
+  return [
+    { says: 'land', figures: { landMm2 }, ...drawn },
+    {
+      says: softest === 'bolster-face' ? 'face-bears' : 'allowable',
+      figures: { proofMpa, share: allowableMpa / proofMpa, allowableMpa },
+      source,
+      basis,
+    },
+    isBackLeast
+      ? {
+          says: 'back-carries',
+          figures: { backMm2, faceMpa: bolster.allowableFacePressureMpa, carriedKn },
+          source: 'allowable pressure on the bolster’s face, as recorded for it',
+          basis: 'machine',
+        }
+      : {
+          says: 'carried',
+          figures: { landMm2, allowableMpa, carriedKn },
+          source: 'N = p A',
+          basis: 'computed',
+        },
+    ...(Number.isFinite(carriedTiltingKn)
+      ? [
+          {
+            says: 'carried-tilting',
+            figures: { allowableMpa, peakMpaPerKn: allowableMpa / carriedTiltingKn, carriedTiltingKn },
+            source:
+              'section under eccentric load, P/A and M/Z (expertsmind.com, eccentrically loaded sections)',
+            basis: 'sourced',
+          } as const,
+        ]
+      : []),
+    {
+      says: neededKn > ratio * force.requiredMaxKn + 1e-9 ? 'needed-lowest' : 'needed',
+      figures: { requiredKn: force.requiredMaxKn, ratio, neededKn },
+      source:
+        'required force as in the finding on clamp force; ratio: platens free to tilt just close at the rim',
+      basis: 'computed',
+    },
+  ];
 }

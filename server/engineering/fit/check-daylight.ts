@@ -1,4 +1,4 @@
-import type { Cure, Finding } from '../finding.js';
+import type { Cure, Finding, Step } from '../finding.js';
 import { stackMm, upToTenth } from './plate-with.js';
 import { type StackedPlate, stackCure } from './stack-cure.js';
 
@@ -48,6 +48,7 @@ export function checkDaylight(input: StackedPlate): Finding {
       : short || near
         ? thicker(input, missingMm).filter((cure) => Number(cure.figures.stackMm) <= largestStackMm)
         : [],
+    working: workingOf(input, stack),
     source: near ? 'common practice, no source' : "the machine's own limit",
     basis: near ? 'practice' : 'machine',
   };
@@ -76,4 +77,28 @@ function thinner(input: StackedPlate, overMm: number): readonly Cure[] {
     cures.push(stackCure(input, 'thinner-facing', facingMm, { facingThicknessMm: facingMm }));
   if (thicknessMm > 0) cures.push(stackCure(input, 'thinner-stock', thicknessMm, { thicknessMm }));
   return cures;
+}
+
+function workingOf({ plate, bolster }: StackedPlate, stack: number): readonly Step[] {
+  const { thicknessMm, facingThicknessMm, packerThicknessMm } = plate;
+  const { minimumDaylightMm, largestStackMm } = bolster;
+  const record = { source: 'the bolster’s record', basis: 'machine' } as const;
+  return [
+    {
+      says: 'stack',
+      figures: { thicknessMm, facingThicknessMm, packerThicknessMm, stackMm: stack },
+      source: 'thicknesses as given',
+      basis: 'computed',
+    },
+    {
+      says: 'above-least',
+      figures: { stackMm: stack, minimumDaylightMm, leftMm: stack - minimumDaylightMm },
+      ...record,
+    },
+    {
+      says: 'below-largest',
+      figures: { stackMm: stack, largestStackMm, leftMm: largestStackMm - stack },
+      ...record,
+    },
+  ];
 }

@@ -1,4 +1,4 @@
-import type { Cure, Finding } from '../finding.js';
+import type { Cure, Finding, Step } from '../finding.js';
 import { shearStrengthMpa } from '../materials/alloys.js';
 import type { BolsterFacts, PlateFacts } from '../press-facts.js';
 import { type Engagement, engagementRule, engagements, rightScrewLengthMm } from './engagement.js';
@@ -55,6 +55,7 @@ function engagementFinding(seats: readonly ScrewSeat[], plate: PlateFacts, bolst
     },
     places: failing.map(({ seat }) => seat.at),
     cures: failing.length === 0 ? [] : cures(seats, plate, bolster, worst),
+    working: workingOf(worst, plate, rule),
   };
 }
 
@@ -158,5 +159,28 @@ function deeperTapping({ seat, leastMm, mostMm }: Engagement): readonly Cure[] {
   if (mostMm === null || mostMm >= leastMm) return [];
   return [
     { code: 'tap-deeper', amount: leastMm, unit: 'mm', figures: { tappedDepthMm: mostMm }, at: seat.at },
+  ];
+}
+
+function workingOf(
+  { engagedMm, leastMm, mostMm, seat }: Engagement,
+  { thicknessMm, packerThicknessMm, screw }: PlateFacts,
+  { timesDiameter, source }: ReturnType<typeof engagementRule>,
+): readonly Step[] {
+  const given = { source: 'lengths as given and drawn', basis: 'computed' } as const;
+  const { sinkDepthMm } = seat;
+  const bridgedMm = screw.lengthMm - engagedMm;
+  return [
+    { says: 'bridged', figures: { thicknessMm, sinkDepthMm, packerThicknessMm, bridgedMm }, ...given },
+    { says: 'engaged', figures: { lengthMm: screw.lengthMm, bridgedMm, engagedMm }, ...given },
+    {
+      says: 'least',
+      figures: { timesDiameter, screwMm: leastMm / timesDiameter, leastMm },
+      source,
+      basis: 'sourced',
+    },
+    ...(mostMm === null
+      ? []
+      : [{ says: 'most', figures: { mostMm }, source: 'the bolster’s record', basis: 'machine' } as const]),
   ];
 }

@@ -1,5 +1,6 @@
 import type { Finding } from '../finding.js';
 import type { MeltCase } from '../melt/melt-case.js';
+import { coolingWorking } from './cooling-working.js';
 import { sectionCoolingS } from './cycle.js';
 
 /**
@@ -8,7 +9,8 @@ import { sectionCoolingS } from './cycle.js';
  * is no limit to it; the time goes into cycle, cost and stay in the barrel.
  * Source: Fourier's solution as moulding texts print it (Routsis Training, Calculating cooling time, centre of a slab).
  */
-export function checkCooling({ sections, polymer, cycle }: MeltCase): Finding {
+export function checkCooling(melt: MeltCase): Finding {
+  const { sections, polymer, cycle } = melt;
   const slowest = sections.reduce((worst, next) => (next.thicknessMm > worst.thicknessMm ? next : worst));
   const times = polymer.temperatures.sets.map((set) => sectionCoolingS(slowest, polymer, set));
   const { source, basis } = polymer.diffusivityMm2PerS;
@@ -45,6 +47,7 @@ export function checkCooling({ sections, polymer, cycle }: MeltCase): Finding {
     },
     places: [slowest.at],
     cures: [],
+    working: coolingWorking(melt),
     source: `diffusivity of ${polymer.symbol}: ${source}`,
     basis,
   };

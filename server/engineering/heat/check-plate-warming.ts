@@ -3,6 +3,7 @@ import type { MeltCase } from '../melt/melt-case.js';
 import type { CheckRules } from '../press-facts.js';
 import { dewPointC } from './dew-point.js';
 import { minutesTo, type PlateWarming, plateAfterC, plateWarming } from './plate-warming.js';
+import { warmingWorking } from './warming-working.js';
 
 /** What is known of the run a plate is checked for. */
 export interface RunFacts {
@@ -51,6 +52,7 @@ export function checkPlateWarming(melt: MeltCase, rules: Pick<CheckRules, 'roomC
     check: 'plate-warming',
     figures,
     places: [],
+    working: warmingWorking(melt, warming),
     source: `mould ceiling of ${melt.polymer.symbol}: ${mouldCeilingC.source}; contacts and still air: handbook value, from memory`,
     basis: 'memory',
   } as const;

@@ -2,7 +2,7 @@ import type { Inlet } from '../melt/feed-system.js';
 import type { Section } from '../melt/thickest-section.js';
 import type { Polymer, TemperatureSet } from '../polymers/polymer.js';
 import type { PressFacts } from '../press-facts.js';
-import { coolingTimeS } from './cooling-time.js';
+import { type CooledShape, coolingTimeS } from './cooling-time.js';
 
 /** One shot from closing to closing, s. Holding is part of cooling: the longer of the two counts. */
 export interface Cycle {
@@ -16,6 +16,8 @@ export interface Cycle {
   readonly partCoolS: number;
   /** What takes the longest. */
   readonly governedBy: 'part' | 'runner' | 'sprue';
+  /** The shape of that. */
+  readonly governing: CooledShape;
   readonly totalS: number;
 }
 
@@ -38,10 +40,14 @@ export interface CycleGround {
 /** The cycle of a plate with a polymer at its usual temperatures; cooling of whatever takes the longest. */
 export function cycleOf({ polymer, press, sections, inlets, sprueEndMm, fillS }: CycleGround): Cycle {
   const [, usual] = polymer.temperatures.sets;
-  const partCoolS = Math.max(0, ...sections.map((section) => sectionCoolingS(section, polymer, usual)));
-  const runnerS = Math.max(0, ...runnersOf(inlets).map((runner) => skinS(runner, polymer, usual)));
-  const sprueS = skinS({ diameterMm: sprueEndMm }, polymer, usual);
-  const coolS = Math.max(partCoolS, runnerS, sprueS);
+  const sprue = { kind: 'rod', diameterMm: sprueEndMm } as const;
+  const part = slowestOf(sections.map(barOf), (shape) =>
+    coolingTimeS(shape, caseOf(polymer, usual), 'centre'),
+  );
+  const runner = slowestOf(runnersOf(inlets).map(barOf), (shape) => skinS(shape, polymer, usual));
+  const sprueS = skinS(sprue, polymer, usual);
+  const partCoolS = part?.seconds ?? 0;
+  const coolS = Math.max(partCoolS, runner?.seconds ?? 0, sprueS);
   const freezingS = Math.max(0, ...inlets.map((inlet) => gateFreezingS(inlet, polymer, usual)));
   const holdS = Math.min(coolS, HOLD_AFTER_FREEZE_S + freezingS);
   const dryS = press.dryCycleS ?? USUAL_DRY_S;
@@ -52,7 +58,9 @@ export function cycleOf({ polymer, press, sections, inlets, sprueEndMm, fillS }:
     holdS,
     coolS,
     partCoolS,
-    governedBy: coolS === partCoolS ? 'part' : coolS === runnerS ? 'runner' : 'sprue',
+    governedBy: coolS === partCoolS ? 'part' : coolS === runner?.seconds ? 'runner' : 'sprue',
+    governing:
+      (coolS === partCoolS ? part?.shape : coolS === runner?.seconds ? runner?.shape : undefined) ?? sprue,
     totalS: dryS + fillS + coolS,
   };
 }
@@ -61,29 +69,34 @@ function runnersOf(inlets: readonly Inlet[]) {
   return inlets.flatMap(({ stretches }) => stretches.filter(({ feature }) => feature === 'RUNNER'));
 }
 
+function barOf({ depthMm, widthMm }: { readonly depthMm: number; readonly widthMm: number }): CooledShape {
+  return { kind: 'bar', thicknessMm: depthMm, widthMm };
+}
+
+function slowestOf(shapes: readonly CooledShape[], seconds: (shape: CooledShape) => number) {
+  const all = shapes.map((shape) => ({ shape, seconds: seconds(shape) }));
+  return all.reduce<(typeof all)[number] | null>(
+    (slowest, next) => (slowest !== null && slowest.seconds >= next.seconds ? slowest : next),
+    null,
+  );
+}
+
+function caseOf(polymer: Polymer, { meltC, mouldC, ejectionC }: TemperatureSet) {
+  return { diffusivityMm2PerS: polymer.diffusivityMm2PerS.usual, meltC, mouldC, ejectionC };
+}
+
 /** Until runner or sprue is firm enough to be gripped: its mean at ejection, s. */
-function skinS(
-  shape: { readonly diameterMm: number } | { readonly depthMm: number; readonly widthMm: number },
-  polymer: Polymer,
-  { meltC, mouldC, ejectionC }: TemperatureSet,
-): number {
-  const cooling = { diffusivityMm2PerS: polymer.diffusivityMm2PerS.usual, meltC, mouldC, ejectionC };
-  const cooled =
-    'diameterMm' in shape
-      ? ({ kind: 'rod', diameterMm: shape.diameterMm } as const)
-      : ({ kind: 'bar', thicknessMm: shape.depthMm, widthMm: shape.widthMm } as const);
-  return coolingTimeS(cooled, cooling, 'average');
+function skinS(shape: CooledShape, polymer: Polymer, set: TemperatureSet): number {
+  return coolingTimeS(shape, caseOf(polymer, set), 'average');
 }
 
 /** Until the middle of a section can be taken out, s; a bar through all four of its sides. */
 export function sectionCoolingS(
-  { depthMm, widthMm }: Pick<Section, 'depthMm' | 'widthMm'>,
+  section: Pick<Section, 'depthMm' | 'widthMm'>,
   polymer: Polymer,
-  { meltC, mouldC, ejectionC }: TemperatureSet,
+  set: TemperatureSet,
 ): number {
-  const diffusivityMm2PerS = polymer.diffusivityMm2PerS.usual;
-  const bar = { kind: 'bar', thicknessMm: depthMm, widthMm } as const;
-  return coolingTimeS(bar, { diffusivityMm2PerS, meltC, mouldC, ejectionC }, 'centre');
+  return coolingTimeS(barOf(section), caseOf(polymer, set), 'centre');
 }
 
 /** Until melt no longer gets through a gate, s. */

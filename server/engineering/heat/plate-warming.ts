@@ -2,7 +2,7 @@ import { areaOf } from '../geometry/area.js';
 import { pathLengthMm } from '../geometry/polyline.js';
 import type { MeltCase } from '../melt/melt-case.js';
 import { type ThermalMetal, thermalMetal } from './thermal-materials.js';
-import { type HeatNetwork, steadyC, warmingC } from './thermal-network.js';
+import { type HeatNetwork, type HeatNode, steadyC, warmingC } from './thermal-network.js';
 
 /** How a plate and its bolster warm up over a run. */
 export interface PlateWarming {
@@ -15,6 +15,19 @@ export interface PlateWarming {
   /** Heat every shot leaves, J. */
   readonly heatPerShotJ: number;
   readonly meanW: number;
+  /** What goes into the plate and out of it when nothing changes any more. */
+  readonly balance: PlateBalance;
+}
+
+export interface PlateBalance {
+  readonly capacityJPerK: number;
+  /** Of the shots' heat, what goes into the plate, W. */
+  readonly inputW: number;
+  readonly ways: readonly {
+    readonly to: 'moving-half' | 'fixed-half' | 'room' | 'water';
+    readonly conductanceWPerK: number;
+    readonly toC: number;
+  }[];
 }
 
 export interface WarmingCase {
@@ -61,6 +74,25 @@ export function plateWarming(melt: MeltCase, { roomC, pauseS, waterC }: WarmingC
     steadyMovingHalfC: steady[MOVING] as number,
     heatPerShotJ,
     meanW: heatPerShotJ / (melt.cycle.totalS + pauseS),
+    balance: balanceOf(network, steady, roomC),
+  };
+}
+
+function balanceOf({ nodes, links }: HeatNetwork, steady: readonly number[], roomC: number): PlateBalance {
+  const { capacityJPerK, inputW } = nodes[PLATE] as HeatNode;
+  return {
+    capacityJPerK,
+    inputW,
+    ways: links
+      .filter(({ from }) => from === PLATE)
+      .map((link) => {
+        const { conductanceWPerK } = link;
+        if ('to' in link) {
+          const to = link.to === MOVING ? 'moving-half' : 'fixed-half';
+          return { to, conductanceWPerK, toC: steady[link.to] as number } as const;
+        }
+        return { to: link.toC === roomC ? 'room' : 'water', conductanceWPerK, toC: link.toC } as const;
+      }),
   };
 }
 

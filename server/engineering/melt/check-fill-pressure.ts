@@ -1,11 +1,11 @@
-import type { Finding } from '../finding.js';
+import type { Finding, Step } from '../finding.js';
 import { sprueAtStack } from '../fit/sprue-at-stack.js';
 import { flowAt } from '../polymers/flow-at.js';
 import type { FlowPoint } from '../polymers/polymer.js';
-import { type InletFlow, inletFlows } from './check-gate-shear.js';
+import { fillSteps, type InletFlow, inletFlows } from './check-gate-shear.js';
 import { frozenLayerMm } from './frozen-layer.js';
 import type { MeltCase } from './melt-case.js';
-import { roundDropMpa, slitDropMpa } from './pressure-drop.js';
+import { roundDropMpa, sideWallFactor, slitDropMpa } from './pressure-drop.js';
 
 /** Generic flow curves are good to a factor of two. */
 const CURVE_WITHIN = 2;
@@ -20,6 +20,17 @@ interface Path {
   readonly totalMpa: number;
   /** What is left open of the cavity's wall when it is full, mm. */
   readonly openMm: number;
+  readonly drops: readonly Drop[];
+}
+
+/** Pressure lost in one stretch of one section, less the frozen layer. */
+interface Drop {
+  readonly part: 'runner' | 'gate' | 'cavity';
+  readonly flowCm3PerS: number;
+  readonly lengthMm: number;
+  readonly widthMm: number;
+  readonly depthMm: number;
+  readonly mpa: number;
 }
 
 /**
@@ -53,7 +64,8 @@ export function checkFillPressure(melt: MeltCase): Finding {
       cures: [],
     };
   }
-  const { flow, ...parts } = worst;
+  const { flow, drops, ...parts } = worst;
+  const working = workingOf(melt, law, worst);
   const reach = melt.reaches[flow.cavity];
   const figures = {
     ...parts,
@@ -76,6 +88,7 @@ export function checkFillPressure(melt: MeltCase): Finding {
       figures,
       places,
       cures: [],
+      working,
     };
   }
   const isOver = worst.totalMpa > limit;
@@ -89,6 +102,7 @@ export function checkFillPressure(melt: MeltCase): Finding {
     figures,
     places: isTopOver ? places : [],
     cures: [],
+    working,
   };
 }
 
@@ -117,36 +131,53 @@ function pathTo(melt: MeltCase, law: FlowPoint, flow: InletFlow): Path {
     melt.bolster.sprue.nozzleEndDiameterMm,
     endDiameterMm,
   );
-  const stretch = (flowCm3PerS: number, mm: number, widthMm: number, depthMm: number) =>
-    slitDropMpa(
-      law,
-      flowCm3PerS,
-      mm,
-      Math.max(0.1, widthMm - 2 * layerMm),
-      Math.max(0.05, depthMm - 2 * layerMm),
-    );
-  const runnerMpa = flow.inlet.stretches
+  const drop = (
+    part: Drop['part'],
+    flowCm3PerS: number,
+    mm: number,
+    widthMm: number,
+    depthMm: number,
+  ): Drop => ({
+    part,
+    flowCm3PerS,
+    lengthMm: mm,
+    widthMm,
+    depthMm,
+    mpa: slitDropMpa(law, flowCm3PerS, mm, widthMm, depthMm),
+  });
+  const runners = flow.inlet.stretches
     .filter(({ feature }) => feature === 'RUNNER' || feature === 'CAVITY')
-    .reduce(
-      (sum, { place, ...one }) =>
-        sum + stretch(shareThrough(melt, place), one.lengthMm, one.widthMm, one.depthMm),
-      0,
+    .map(({ place, ...one }) =>
+      drop(
+        'runner',
+        shareThrough(melt, place),
+        one.lengthMm,
+        Math.max(0.1, one.widthMm - 2 * layerMm),
+        Math.max(0.05, one.depthMm - 2 * layerMm),
+      ),
     );
-  const gateMpa = slitDropMpa(
-    law,
-    flow.flowCm3PerS,
-    flow.inlet.landMm,
-    flow.inlet.widthMm,
-    flow.inlet.depthMm,
-  );
+  const gates = [drop('gate', flow.flowCm3PerS, flow.inlet.landMm, flow.inlet.widthMm, flow.inlet.depthMm)];
   const meanMm = cavity ? cavity.volumeMm3 / cavity.areaMm2 : 0;
   const openMm = meanMm - 2 * layerMm;
-  const cavityMpa =
+  const cavities =
     cavity && reach && reach.lengthMm > 0 && openMm > 0
-      ? slitDropMpa(law, flow.flowCm3PerS, reach.lengthMm, cavity.areaMm2 / reach.lengthMm, openMm)
-      : 0;
-  const totalMpa = sprueMpa + runnerMpa + gateMpa + cavityMpa;
-  return { flow, sprueMpa, runnerMpa, gateMpa, cavityMpa, totalMpa, openMm };
+      ? [drop('cavity', flow.flowCm3PerS, reach.lengthMm, cavity.areaMm2 / reach.lengthMm, openMm)]
+      : [];
+  const [runnerMpa, gateMpa, cavityMpa] = [sumOf(runners), sumOf(gates), sumOf(cavities)];
+  return {
+    flow,
+    sprueMpa,
+    runnerMpa,
+    gateMpa,
+    cavityMpa,
+    totalMpa: sprueMpa + runnerMpa + gateMpa + cavityMpa,
+    openMm,
+    drops: [...runners, ...gates, ...cavities].filter(({ lengthMm: mm }) => mm > 0),
+  };
+}
+
+function sumOf(drops: readonly Drop[]): number {
+  return drops.reduce((sum, { mpa }) => sum + mpa, 0);
 }
 
 /** The flow through a channel: that of every cavity whose way leads through it. */
@@ -199,5 +230,69 @@ function byFlowRatio(melt: MeltCase): Finding {
       ratioMaxMax: max,
     },
     places: isOver ? [reach.at] : [],
+    working: [
+      {
+        says: 'flow-ratio',
+        figures: { cavity: cavity + 1, lengthMm: reach.lengthMm, ratio },
+        source: 'the longest way in the cavity, each stretch over its own depth',
+        basis: 'computed',
+      },
+      { says: 'ratio-limit', figures: { polymer: polymer.symbol, min, max }, source, basis },
+    ],
+  };
+}
+
+function workingOf(melt: MeltCase, law: FlowPoint, { drops, openMm, flow, ...path }: Path): readonly Step[] {
+  const { polymer, filling, drawing, bolster, plate } = melt;
+  const { exponent: n, consistencyPaSn: k, meltC } = law;
+  const curve = { source: polymer.flow?.source ?? '', basis: polymer.flow?.basis ?? 'memory' } as const;
+  const layerMm = frozenLayerMm(polymer, filling.seconds / 2);
+  const { lengthMm, endDiameterMm } = sprueAtStack(bolster, plate);
+  const [fromMm, toMm] = [bolster.sprue.nozzleEndDiameterMm / 2, endDiameterMm / 2];
+  const cavity = drawing.cavities[flow.cavity];
+  const meanMm = cavity ? cavity.volumeMm3 / cavity.areaMm2 : 0;
+  return [
+    ...fillSteps(melt),
+    { says: 'law', figures: { polymer: polymer.symbol, meltC, n, k }, ...curve },
+    {
+      says: 'layer',
+      figures: { halfS: filling.seconds / 2, layerMm },
+      source: 'Carslaw and Jaeger, Conduction of Heat in Solids, section 2.4: handbook value, from memory',
+      basis: 'memory',
+    },
+    {
+      says: 'open',
+      figures: { cavity: flow.cavity + 1, meanMm, layerMm, openMm },
+      source: 'volume over area of the cavity',
+      basis: 'computed',
+    },
+    {
+      says: Math.abs(toMm - fromMm) < 1e-6 * fromMm ? 'sprue-straight' : 'sprue',
+      figures: { n, k, flowCm3PerS: filling.flowCm3PerS, lengthMm, fromMm, toMm, mpa: path.sprueMpa },
+      source: 'Imperial College London, ME4 Polymer Processing Technology, problem 3.1',
+      basis: 'sourced',
+    },
+    ...drops.map((drop) => dropStep(law, drop)),
+    {
+      says: 'sum',
+      figures: { ...path },
+      source: 'sprue, runner, gate and cavity one after the other',
+      basis: 'computed',
+    },
+    {
+      says: 'band',
+      figures: { totalMpa: path.totalMpa, within: CURVE_WITHIN, topMpa: CURVE_WITHIN * path.totalMpa },
+      ...curve,
+    },
+  ];
+}
+
+function dropStep({ exponent: n, consistencyPaSn: k }: FlowPoint, { part, ...drop }: Drop): Step {
+  const [widthMm, depthMm] = [Math.max(drop.widthMm, drop.depthMm), Math.min(drop.widthMm, drop.depthMm)];
+  return {
+    says: part,
+    figures: { ...drop, widthMm, depthMm, n, k, sides: sideWallFactor(widthMm / depthMm) },
+    source: 'slit of a power-law melt, side walls by the series of a rectangle: handbook value, from memory',
+    basis: 'memory',
   };
 }

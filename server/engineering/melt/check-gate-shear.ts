@@ -1,6 +1,6 @@
-import type { Cure, Finding } from '../finding.js';
+import type { Cure, Finding, Step } from '../finding.js';
 import type { Inlet } from './feed-system.js';
-import type { MeltCase } from './melt-case.js';
+import { type MeltCase, SHORTEST_FILL_S } from './melt-case.js';
 import { gateShearPerS } from './pressure-drop.js';
 
 /** An inlet with the flow that goes through it, cm3/s. */
@@ -79,6 +79,7 @@ export function checkGateShear(melt: MeltCase): Finding {
       inlets: flows.length,
     },
     places: isOver ? [inlet.at] : [],
+    working: workingOf(melt, worst, shearPerS),
     cures: isOver ? [deeper(inlet, flowCm3PerS, limit.value), slower(melt, shearPerS / limit.value)] : [],
   };
 }
@@ -96,4 +97,70 @@ function deeper({ at, widthMm, depthMm }: Inlet, flowCm3PerS: number, limitPerS:
 function slower({ filling }: MeltCase, times: number): Cure {
   const amount = filling.seconds * times;
   return { code: 'slower-fill', amount, unit: 's', figures: { fillS: filling.seconds } };
+}
+
+function workingOf(melt: MeltCase, worst: InletFlow, shearPerS: number): readonly Step[] {
+  const { inlet, cavity, flowCm3PerS } = worst;
+  const { cavities } = melt.drawing;
+  const cavityMm3 = cavities[cavity]?.volumeMm3 ?? 0;
+  const allMm3 = cavities.reduce((sum, { volumeMm3 }) => sum + volumeMm3, 0);
+  const cavityFlow = melt.filling.cavityFlowCm3PerS[cavity] ?? 0;
+  const inlets = melt.feed.inlets[cavity]?.length ?? 1;
+  const worked = {
+    source: 'each cavity its share by volume, as if all were full at once',
+    basis: 'computed',
+  } as const;
+  const [widthMm, depthMm] = [Math.max(inlet.widthMm, inlet.depthMm), Math.min(inlet.widthMm, inlet.depthMm)];
+  return [
+    ...fillSteps(melt),
+    {
+      says: 'cavity-flow',
+      figures: {
+        flowCm3PerS: melt.filling.flowCm3PerS,
+        cavity: cavity + 1,
+        cavityMm3,
+        allMm3,
+        cavityFlowCm3PerS: cavityFlow,
+      },
+      ...worked,
+    },
+    ...(inlets === 1
+      ? []
+      : [
+          {
+            says: 'inlet-flow',
+            figures: {
+              inlets,
+              sharePercent: (100 * flowCm3PerS) / cavityFlow,
+              cavityFlowCm3PerS: cavityFlow,
+              flowCm3PerS,
+            },
+            source: 'by w h^3 over the land, two plates close together: handbook value, from memory',
+            basis: 'memory',
+          } as const,
+        ]),
+    {
+      says: 'shear',
+      figures: { flowCm3PerS, widthMm, depthMm, shearPerS },
+      source: 'Routsis Training, Calculating apparent shear rate',
+      basis: 'sourced',
+    },
+  ];
+}
+
+/** How long filling takes, and the flow that makes it so: what every finding on filling begins with. */
+export function fillSteps({ filling, sections, shot, press }: MeltCase): readonly Step[] {
+  const wallMm = Math.min(...sections.map(({ thicknessMm }) => thicknessMm));
+  const meltCm3 = shot.meltMm3 / 1000;
+  const { seconds: fillS, flowCm3PerS } = filling;
+  const says = filling.isCapped ? 'fill-by-press' : fillS > SHORTEST_FILL_S ? 'fill-time' : 'fill-shortest';
+  return [
+    {
+      says,
+      figures: { wallMm, meltCm3, maxFlowCm3PerS: press.injection.maxFlowCm3PerS, fillS },
+      source: filling.isCapped ? "the press's fastest injection" : 'common practice, no source',
+      basis: filling.isCapped ? 'machine' : 'practice',
+    },
+    { says: 'flow', figures: { meltCm3, fillS, flowCm3PerS }, source: 'volume over time', basis: 'computed' },
+  ];
 }

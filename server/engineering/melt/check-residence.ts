@@ -1,4 +1,4 @@
-import type { Cure, Finding } from '../finding.js';
+import type { Cure, Finding, Step } from '../finding.js';
 import { residenceLimitMin } from '../polymers/residence-limit.js';
 import type { MeltCase } from './melt-case.js';
 
@@ -59,6 +59,7 @@ export function checkResidence(melt: MeltCase): Finding {
     },
     places: [],
     cures: isOver ? [largerShot(melt, barrelCm3, warned)] : [],
+    working: workingOf(melt, barrelCm3, minutes, limit, warned),
     source: `stay that ${polymer.symbol} bears: ${source}`,
     basis,
   };
@@ -68,4 +69,50 @@ function largerShot({ shot, cycle }: MeltCase, barrelCm3: number, limitMin: numb
   const neededMeltCm3 = (barrelCm3 * cycle.totalS) / 60 / limitMin;
   const amount = (neededMeltCm3 * shot.coldMm3) / shot.meltMm3;
   return { code: 'larger-shot', amount, unit: 'cm3', figures: { coldCm3: shot.coldMm3 / 1000 } };
+}
+
+function workingOf(
+  { polymer, press, shot, cycle }: MeltCase,
+  barrelCm3: number,
+  minutes: number,
+  limitMin: number,
+  warnedMin: number,
+): readonly Step[] {
+  const { barrelShots, shotCm3 } = press.injection;
+  const { meltC } = polymer.temperatures.sets[1];
+  const { source, basis } = polymer.residence;
+  const meltCm3 = shot.meltMm3 / 1000;
+  const limit = { polymer: polymer.symbol, meltC, limitMin };
+  return [
+    {
+      says: 'barrel',
+      figures: { barrelShots, shotCm3, barrelCm3 },
+      source: "the press's barrel and rated shot",
+      basis: 'machine',
+    },
+    {
+      says: 'cycle',
+      figures: { dryS: cycle.dryS, fillS: cycle.fillS, coolS: cycle.coolS, cycleS: cycle.totalS },
+      source: 'cooling as in the finding on cooling',
+      basis: 'computed',
+    },
+    {
+      says: 'stay',
+      figures: { barrelCm3, meltCm3, cycleS: cycle.totalS, minutes },
+      source:
+        'Umberto Catignani, Important factors and approaches to estimating residence time, Plastics Technology',
+      basis: 'sourced',
+    },
+    { says: 'limit', figures: limit, source, basis },
+    ...(warnedMin === limitMin
+      ? []
+      : [
+          {
+            says: 'warned',
+            figures: { limitMin, times: REMEMBERED_WITHIN, warnedMin },
+            source: 'common practice, no source',
+            basis: 'practice',
+          } as const,
+        ]),
+  ];
 }

@@ -1,4 +1,5 @@
-import type { Finding } from '../finding.js';
+import type { Finding, Step } from '../finding.js';
+import { sprueAtStack } from '../fit/sprue-at-stack.js';
 import type { MeltCase } from './melt-case.js';
 
 /** Less way than this, in screw diameters, and metering gets uneven. Common practice, no source. */
@@ -15,7 +16,8 @@ export function screwWayMm(volumeMm3: number, screwDiameterMm: number): number {
  * Does the screw bring the shot, and does it move far enough to bring the same shot again? The figure is the way of
  * the screw for the shot as melt, sprue included, mm.
  */
-export function checkShotVolume({ shot, press, polymer }: MeltCase): Finding {
+export function checkShotVolume(melt: MeltCase): Finding {
+  const { shot, press, polymer } = melt;
   const { screwDiameterMm, shotCm3 } = press.injection;
   const wayMm = screwWayMm(shot.meltMm3, screwDiameterMm);
   const longestMm = screwWayMm(shotCm3 * 1000, screwDiameterMm);
@@ -33,7 +35,15 @@ export function checkShotVolume({ shot, press, polymer }: MeltCase): Finding {
     longestMm,
     shareOfShot: wayMm / longestMm,
   };
-  const common = { check: 'shot-volume', figure: wayMm, unit: 'mm', figures, places: [], cures: [] } as const;
+  const common = {
+    check: 'shot-volume',
+    figure: wayMm,
+    unit: 'mm',
+    figures,
+    places: [],
+    cures: [],
+    working: workingOf(melt, wayMm, longestMm, shortestMm),
+  } as const;
   if (wayMm > longestMm || wayMm > LARGEST_SHARE * longestMm) {
     const isBeyond = wayMm > longestMm;
     const limit = isBeyond ? longestMm : LARGEST_SHARE * longestMm;
@@ -75,4 +85,37 @@ export function checkShotVolume({ shot, press, polymer }: MeltCase): Finding {
 function moreCm3(missingMm: number, screwDiameterMm: number, { coldMm3, meltMm3 }: MeltCase['shot']): number {
   const meltCm3 = (missingMm * (Math.PI / 4) * screwDiameterMm ** 2) / 1000;
   return (meltCm3 * coldMm3) / meltMm3;
+}
+
+function workingOf(
+  { shot, press, polymer, plate, bolster }: MeltCase,
+  wayMm: number,
+  longestMm: number,
+  shortestMm: number,
+): readonly Step[] {
+  const { screwDiameterMm, shotCm3 } = press.injection;
+  const { lengthMm, endDiameterMm } = sprueAtStack(bolster, plate);
+  const { solidDensityGPerCm3: solid, meltDensityGPerCm3: melt } = polymer;
+  const machine = { source: "the press's screw and rated shot", basis: 'machine' } as const;
+  const worked = { source: 'geometry of cuts and sprue', basis: 'computed' } as const;
+  const { mouldedMm3, sprueMm3, coldMm3, meltMm3 } = shot;
+  const startMm = bolster.sprue.nozzleEndDiameterMm;
+  return [
+    { says: 'sprue', figures: { lengthMm, startMm, endMm: endDiameterMm, sprueMm3 }, ...worked },
+    { says: 'cold', figures: { mouldedMm3, sprueMm3, coldMm3 }, ...worked },
+    {
+      says: 'melt',
+      figures: { polymer: polymer.symbol, coldMm3, solid: solid.usual, melt: melt.usual, meltMm3 },
+      source: `densities of ${polymer.symbol}: cold ${solid.source}; melt ${melt.source}`,
+      basis: melt.basis,
+    },
+    { says: 'way', figures: { meltMm3, screwDiameterMm, wayMm }, ...machine },
+    { says: 'longest', figures: { shotMm3: shotCm3 * 1000, screwDiameterMm, longestMm }, ...machine },
+    {
+      says: 'shortest',
+      figures: { times: LEAST_DIAMETERS, screwDiameterMm, shortestMm },
+      source: 'common practice, no source',
+      basis: 'practice',
+    },
+  ];
 }

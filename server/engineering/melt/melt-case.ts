@@ -109,7 +109,7 @@ function shotOf({ drawing, bolster, plate, polymer }: MeltInput): Shot {
 /** Seconds for a wall of 1 mm and a shot of 8 cm3, growing with the wall and the size. Common practice, no source. */
 const FILL_S_PER_MM = 0.5;
 const FILL_SIZE_CM3 = 8;
-const SHORTEST_FILL_S = 0.3;
+export const SHORTEST_FILL_S = 0.3;
 
 function fillingOf(
   { cavities }: MeasuredDrawing,

@@ -1,5 +1,5 @@
 import type { Cavity, MeasuredDrawing } from '../drawing/measured-drawing.js';
-import type { Finding } from '../finding.js';
+import type { Finding, Step } from '../finding.js';
 import { inscribedDiameterMm } from '../geometry/inscribed-circle.js';
 import { leastBox } from '../geometry/least-box.js';
 import type { Point } from '../geometry/point.js';
@@ -72,6 +72,7 @@ export function checkShrinkage(drawing: Pick<MeasuredDrawing, 'cavities'>, polym
           }),
     },
     places: sinks === null ? [] : [sinks.thickAt],
+    working: workingOf(polymer, sizes[0], worst),
     cures:
       sinks === null
         ? []
@@ -90,6 +91,41 @@ export function checkShrinkage(drawing: Pick<MeasuredDrawing, 'cavities'>, polym
         : `shrinkage of ${polymer.symbol}: ${band.source}`,
     basis: band === null || isUneven ? 'practice' : band.basis,
   };
+}
+
+function workingOf(polymer: Polymer, part: PartSize | undefined, worst: Sections | null): readonly Step[] {
+  const band = polymer.shrinkagePercent;
+  const even: readonly Step[] =
+    worst === null
+      ? []
+      : [
+          {
+            says: 'ratio',
+            figures: { thickMm: worst.thickMm, thinMm: worst.thinMm, ratio: worst.thickMm / worst.thinMm },
+            source: 'lesser of depth and width of each section',
+            basis: 'computed',
+          },
+        ];
+  if (band === null || part === undefined) return even;
+  const { source, basis } = band;
+  const known = { source, basis };
+  const worked = { source: 'part = cavity (1 - S)', basis: 'computed' } as const;
+  const shrunk = (percent: number, says: string): Step => ({
+    says,
+    figures: { cavityMm: part.lengthMm, percent, partMm: part.lengthMm * (1 - percent / 100) },
+    ...worked,
+  });
+  return [
+    {
+      says: 'band',
+      figures: { polymer: polymer.symbol, minPercent: band.min, maxPercent: band.max },
+      ...known,
+    },
+    shrunk(band.min, 'part-largest'),
+    shrunk(band.max, 'part-smallest'),
+    { says: 'scale', figures: { percent: band.usual, scale: cavityScale(band.usual) }, ...known },
+    ...even,
+  ];
 }
 
 /** By how much a cavity is larger than the part that is wanted: 1 / (1 - S). 1.01833 for 1.8 percent. */

@@ -6,6 +6,7 @@ import type { PlateCheck } from '../../engineering/plate-check.js';
 import { wordNotice } from './drawing-notices.js';
 import { wordFinding } from './findings.js';
 import { notJudgedBy } from './not-judged.js';
+import { wordWorking } from './working.js';
 
 /** Steps of a report's figures per unit: a tenth of a micrometre is finer than anything measured here. */
 const STEPS = 10_000;
@@ -99,6 +100,7 @@ function describeFinding(finding: Finding) {
     ...{ check, name, group, verdict, situation, figure, limit, allowed, unit, margin, marginText },
     ...{ line, summary, advice, source, basis },
     figures: copyOf(figures),
+    working: wordWorking(finding),
     places: finding.places.map(place),
     cures: finding.cures.map((cure, index) => ({
       ...{ code: cure.code, amount: cure.amount, unit: cure.unit },

@@ -12,6 +12,7 @@ export default defineConfig({
     include: ['tests/**/*.test.ts'],
     exclude: [...configDefaults.exclude, ...(findChromium() === undefined ? [BROWSER_TESTS] : [])],
     globalSetup: 'tests/support/database-server.ts',
+    setupFiles: 'tests/support/one-query-at-a-time.ts',
     pool: 'forks',
     maxWorkers: 2,
     testTimeout: 180_000,

@@ -69,7 +69,8 @@ async function decideHere(ctx: Ctx, cleared: YardClearance, about: DecisionWante
       return decideNow(ctx, { ...about, note: cleared.trial ?? null });
     case 'production': {
       const polymers = cleared.polymers ?? [];
-      const accepted = (await Promise.all(polymers.map((polymer) => cautionsOf(ctx, about, polymer)))).flat();
+      const accepted: Awaited<ReturnType<typeof cautionsOf>>[number][] = [];
+      for (const polymer of polymers) accepted.push(...(await cautionsOf(ctx, about, polymer)));
       return decideNow(ctx, { ...about, polymers, accepted });
     }
   }

@@ -19,7 +19,8 @@ export async function checkGround(
   now: Date,
   bolsterId: string | null,
 ): Promise<CheckGround | Refusal> {
-  const [onPress, rules] = await Promise.all([bolsterOnPress(db, bolsterId), findRulesAt(db, now)]);
+  const onPress = await bolsterOnPress(db, bolsterId);
+  const rules = await findRulesAt(db, now);
   if (onPress === undefined) {
     return bolsterId === null ? refuse('bolster-not-mounted') : refuse('not-found', { field: 'bolsterId' });
   }

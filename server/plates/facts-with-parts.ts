@@ -19,17 +19,12 @@ export async function factsWithParts(
   facts: PlateFacts,
   { facingPartId, packerPartIds }: PartsNamed,
 ): Promise<KeptFacts | Refusal> {
-  const facing = facingPartId === null ? [] : [facingPartId];
-  const found: (Part | Reason)[] = [
-    ...(await Promise.all(facing.map((id) => partOf(tx, id, 'facing', 'facingPartId')))),
-    ...(await Promise.all(
-      packerPartIds.map((id, i) =>
-        packerPartIds.indexOf(id) === i
-          ? partOf(tx, id, 'packer', 'packerPartIds')
-          : ({ code: 'stack-part-unknown', field: 'packerPartIds' } satisfies Reason),
-      ),
-    )),
-  ];
+  const found: (Part | Reason)[] = [];
+  if (facingPartId !== null) found.push(await partOf(tx, facingPartId, 'facing', 'facingPartId'));
+  for (const [i, id] of packerPartIds.entries()) {
+    const isFirst = packerPartIds.indexOf(id) === i;
+    found.push(isFirst ? await partOf(tx, id, 'packer', 'packerPartIds') : unknownPart('packerPartIds'));
+  }
   const [first, ...others] = found.filter((one): one is Reason => 'code' in one);
   if (first !== undefined) return new Refusal([first, ...others]);
   const thick = (kind: StackPartKind) =>
@@ -38,7 +33,7 @@ export async function factsWithParts(
     ...facts,
     facingPartId,
     packerPartIds,
-    ...(facing.length > 0 && { facingThicknessMm: thick('facing') }),
+    ...(facingPartId !== null && { facingThicknessMm: thick('facing') }),
     ...(packerPartIds.length > 0 && { packerThicknessMm: Math.round(thick('packer') * 1000) / 1000 }),
   };
 }
@@ -48,8 +43,12 @@ type Part = Pick<StackPart, 'kind' | 'thicknessMm'>;
 /** Held, so that nobody retires it before the revision names it. */
 async function partOf(tx: Tx, id: string, kind: StackPartKind, field: string): Promise<Part | Reason> {
   const part = idSchema.safeParse(id).success ? await stackPartHeld(tx, id) : undefined;
-  if (part === undefined || part.kind !== kind) return { code: 'stack-part-unknown', field };
+  if (part === undefined || part.kind !== kind) return unknownPart(field);
   if (part.state === 'retired')
     return { code: 'stack-part-not-in-service', field, figures: { name: part.name } };
   return { kind: part.kind, thicknessMm: Number(part.thicknessMm) };
+}
+
+function unknownPart(field: string): Reason {
+  return { code: 'stack-part-unknown', field };
 }

@@ -31,10 +31,8 @@ export async function storedReport(
   const key = reportKey(ground, wish.plateId, wish.revision, wish.polymer);
   const known = await reportAt(database, key);
   if (known !== undefined) return known;
-  const [revision, drawing] = await Promise.all([
-    revisionOf(database, wish.plateId, wish.revision),
-    drawingOf(database, wish.plateId, wish.revision),
-  ]);
+  const revision = await revisionOf(database, wish.plateId, wish.revision);
+  const drawing = await drawingOf(database, wish.plateId, wish.revision);
   if (revision === undefined || drawing === undefined)
     return refuse('not-found', { figures: { what: 'revision' } });
   const wanted = { dxf: drawing.dxf, facts: revision.facts, polymer: wish.polymer };

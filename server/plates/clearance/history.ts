@@ -6,7 +6,8 @@ import type { Since } from './void-because.js';
 
 /** Every decision about a plate, latest first, with what it is held against to see which of them stand. */
 export async function historyOf(db: Queryable, plate: Plate): Promise<Since> {
-  const [decisions, all] = await Promise.all([clearancesOf(db, plate.id, null), bolsters(db)]);
+  const decisions = await clearancesOf(db, plate.id, null);
+  const all = await bolsters(db);
   return {
     latestRevision: plate.latestRevision,
     bolsterVersions: new Map(all.map(({ id, version }) => [id, version])),

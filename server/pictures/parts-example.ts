@@ -1,5 +1,6 @@
 import type { Finding, Verdict } from '../engineering/finding.js';
 import { numberText } from '../words/en/numbers.js';
+import { curvePicture } from './curve.js';
 import { dayTimeLine } from './day-time-line.js';
 import { daylightSection } from './daylight-section.js';
 import { deepestMm, depthKey, depthSwatch } from './depth-steps.js';
@@ -101,7 +102,7 @@ export function partsExample() {
       verdict: finding.verdict,
       gauge: gauge({ ...finding, margin: finding.marginValue }),
     })),
-    findings: [stopFinding(), clearFinding()],
+    findings: [stopFinding(), clearFinding(), warmingFinding()],
     choices: [
       { id: 'parts-behind', value: 'behind', text: 'At least 2 mm, behind the insert plate', checked: true },
       {
@@ -360,6 +361,51 @@ function clearFinding() {
     gauge: gauge({ verdict: 'clear', figure: 45, limit: 100, margin: 45 }),
     sentence: 'The plate lies inside the bolster’s face.',
     facts: [{ label: 'Figure', value: '45.0 mm' }],
+    cures: [],
+  };
+}
+
+/** A body that takes up heat evenly and loses it to a room of 20 °C: settles at 20 + rise, by half an hour to a third. */
+function warmed(riseK: number) {
+  return Array.from(
+    { length: 25 },
+    (_, i) => [i * 7.5, 20 + riseK * (1 - 0.5 ** ((i * 7.5) / 51.3))] as const,
+  );
+}
+
+function warmingFinding() {
+  return {
+    verdict: 'clear',
+    name: 'Plate warming',
+    small: '52 min to the first limit',
+    sentence:
+      'Every shot leaves 4.0 kJ. The plate passes 65 °C after 91 min with no chiller, and never with it.',
+    facts: [{ label: 'Figure', value: '52 min' }],
+    curve: curvePicture({
+      label:
+        'The plate’s temperature over three hours: without a chiller it passes 52 °C after 52 min and 65 °C after 91 min; with one it stays below 30 °C',
+      curves: [
+        { points: warmed(63.5), name: 'without a chiller' },
+        { points: warmed(9), name: 'with the chiller', dashed: true },
+      ],
+      limits: [
+        { y: 65, name: 'burns at a touch from 65 °C' },
+        { y: 52, name: 'comes off sound up to 52 °C' },
+      ],
+      asked: [
+        { x: 51.9, y: 52, words: '52 min to 52 °C' },
+        { x: 91.3, y: 65, words: '91 min to 65 °C' },
+      ],
+      x: { to: 180, ticks: [0, 60, 120, 180].map((at) => ({ at, text: `${at / 60} h` })) },
+      y: { from: 20, to: 80, unit: '°C' },
+    }),
+    working: [
+      {
+        text: 'Heat a shot leaves: mass × what a gram gives up = 8 g × 500 J/g = 4000 J',
+        from: 'handbook value, from memory',
+      },
+      { text: 'One shot every 30 s: 4000 J / 30 s = 133.3 W', from: 'a shot in every cycle; worked out' },
+    ],
     cures: [],
   };
 }

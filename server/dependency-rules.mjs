@@ -26,10 +26,19 @@ export default {
     },
     {
       name: 'nobody-imports-routes-or-pages',
-      comment: 'Routes and pages are the edge: app.ts puts them in, or the one pages.ts of their room.',
+      comment:
+        'Routes and pages are the edge: app.ts puts them in, or the one routes.ts or pages.ts of their room.',
       severity: 'error',
-      from: { pathNot: ['^server/app\\.ts$', '^server/[a-z]+/pages\\.ts$'] },
+      from: { pathNot: ['^server/app\\.ts$', '^server/[a-z]+/(routes|pages)\\.ts$'] },
       to: { path: ['routes\\.ts$', 'pages\\.ts$'] },
+    },
+    {
+      name: 'a-room-gathers-its-own-edge',
+      comment:
+        'A room may split its routes and pages by subject; one file of the room registers them, and no other.',
+      severity: 'error',
+      from: { path: '^server/([a-z]+)/(routes|pages)\\.ts$' },
+      to: { path: ['routes\\.ts$', 'pages\\.ts$'], pathNot: '^server/$1/' },
     },
     {
       name: 'words-and-pictures-know-no-room',

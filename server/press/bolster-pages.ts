@@ -7,7 +7,7 @@ import { id } from '../http/id.js';
 import { Refused, refused } from '../http/refused.js';
 import { sendSheet } from '../http/sheet.js';
 import { leadOn } from '../http/told-once.js';
-import { may, refusalUnless } from '../members/permissions.js';
+import { may } from '../members/permissions.js';
 import { Refusal } from '../reasons.js';
 import { rulesAt } from '../shop/store.js';
 import { addAnotherBolster } from './add-another-bolster.js';
@@ -26,6 +26,7 @@ import { bolsterChangeRows } from './change-rows.js';
 import { sendGroundPreview } from './ground-preview.js';
 import { bolsterAhead, mountingAhead } from './look-ahead.js';
 import { mountBolster } from './mount-bolster.js';
+import { onlyEditors } from './only-editors.js';
 import type { PressHouse } from './press-house.js';
 import { doneNotices } from './press-notices.js';
 import { reviseBolster } from './revise-bolster.js';
@@ -170,12 +171,6 @@ export function bolsterPages(pages: FastifyInstance, house: PressHouse): void {
     if (outcome instanceof Refusal) throw new Refused(outcome);
     return leadOn(reply, house, actor, { what: 'mounted', path: `/bolsters/${bolster.id}` });
   });
-}
-
-/** @throws Refused for who may see press and bolsters but not change them */
-export function onlyEditors(request: FastifyRequest): void {
-  const forbidden = refusalUnless(actorOf(request), 'press-edit', {});
-  if (forbidden !== undefined) throw new Refused(forbidden);
 }
 
 /** True for the button that goes on, instead of looking again. */

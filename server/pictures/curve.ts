@@ -34,10 +34,14 @@ const RIGHT = 356;
 const TOP = 20;
 const FLOOR = 164;
 /** Dimension lines stand under the ticks, one row each. */
-const ROW = 20;
+const ROW = 24;
 /** Names nearer to one another than this would run together. */
 const APART = 16;
 const GRID_LINES_MOST = 4;
+/** A name takes about this share of the width. */
+const NAMES_REACH = 0.62;
+/** Mean width of a letter as a share of its height. */
+const LETTER_WIDTH = 0.56;
 
 /** Curves over a scale, with their limits and what is asked of them as dimension lines. */
 export function curvePicture(input: CurveInput): SafeHtml {
@@ -45,7 +49,7 @@ export function curvePicture(input: CurveInput): SafeHtml {
   const x = (value: number) => LEFT + ((RIGHT - LEFT) * Math.min(value, input.x.to)) / input.x.to;
   const y = (value: number) => FLOOR - ((FLOOR - TOP) * (value - input.y.from)) / (input.y.to - input.y.from);
   const drawn = curves.map((curve) => ({ ...curve, at: pathOf(curve.points, input.x.to, x, y) }));
-  const height = FLOOR + 26 + ROW * asked.length;
+  const height = FLOOR + 24 + (asked.length === 0 ? 0 : 16 + ROW * (asked.length - 1));
   return svg(
     {
       frame: { x: 0, y: 0, width: WIDTH, height },
@@ -56,7 +60,7 @@ export function curvePicture(input: CurveInput): SafeHtml {
     washOf(drawn[0]?.at) +
       gridOf(input.y, y) +
       ticksOf(input.x.ticks, x) +
-      limitsOf(limits, y) +
+      (curves[0] ? limitsOf(limits, curves[0], input.x.to, y) : '') +
       drawn
         .map(({ at, dashed }) => path(dashed ? 'ps-curve ps-curve--dashed' : 'ps-curve', `M${at.join('L')}`))
         .join('') +
@@ -116,17 +120,24 @@ function ticksOf(ticks: CurveInput['x']['ticks'], x: Scale): string {
   );
 }
 
-/** Names stand at the left, where a curve that begins low leaves room; where two lines are near, one above, one below. */
-function limitsOf(limits: CurveInput['limits'], y: Scale): string {
-  const lowestFirst = limits.toSorted((a, b) => a.y - b.y);
+/**
+ * A limit's name stands where the first curve is not: at the left, and at the right where it is passed early. Where two
+ * are near on one side, one stands above its line, one below.
+ */
+function limitsOf(limits: CurveInput['limits'], { points }: Curve, to: number, y: Scale): string {
+  const lowestFirst = limits
+    .map((limit) => ({ ...limit, at: y(limit.y), isRight: valueAt(points, to * NAMES_REACH) > limit.y }))
+    .toSorted((a, b) => a.y - b.y);
   return lowestFirst
-    .map(({ y: value, name }, i) => {
-      const at = y(value);
+    .map(({ name, at, isRight }, i) => {
       const above = lowestFirst[i + 1];
-      const isBelow = above !== undefined && at - y(above.y) < APART;
+      const isBelow = above !== undefined && above.isRight === isRight && at - above.at < APART;
+      const textY = isBelow ? at + 0.95 * LETTERS : at - 0.35 * LETTERS;
       return (
         line('ps-limit', LEFT, at, RIGHT, at) +
-        text('ps-dim-text', LEFT + 6, isBelow ? at + 0.95 * LETTERS : at - 0.35 * LETTERS, name, 'start')
+        (isRight
+          ? text('ps-dim-text', RIGHT - 2, textY, name, 'end')
+          : text('ps-dim-text', LEFT + 6, textY, name, 'start'))
       );
     })
     .join('');
@@ -147,17 +158,20 @@ function namesOf(
     .join('');
 }
 
+/** The longest row comes first, so that the words after a shorter one stand clear of its extension lines. */
 function askedOf(asked: CurveInput['asked'], x: Scale, y: Scale): string {
   return asked
-    .map((one, row) => {
-      const at = FLOOR + 30 + ROW * row;
-      const isRight = x(one.x) > (LEFT + RIGHT) / 2;
+    .toSorted((a, b) => b.x - a.x)
+    .map(({ x: value, y: limit, words }, row) => {
+      const at = FLOOR + 32 + ROW * row;
+      const end = x(value);
+      const fitsAfter = end + 6 + words.length * LETTER_WIDTH * LETTERS < RIGHT;
       return (
-        line('ps-centre-line', x(one.x), y(one.y), x(one.x), FLOOR) +
-        horizontalDimension(x(0), x(one.x), at, FLOOR, one.words, {
-          letterHeight: LETTERS,
-          outside: isRight ? 'before' : 'after',
-        })
+        line('ps-centre-line', end, y(limit), end, FLOOR) +
+        horizontalDimension(LEFT, end, at, FLOOR, '', { letterHeight: LETTERS }) +
+        (fitsAfter
+          ? text('ps-dim-text', end + 6, at + 0.36 * LETTERS, words, 'start')
+          : text('ps-dim-text', end - 6, at - 0.3 * LETTERS, words, 'end'))
       );
     })
     .join('');

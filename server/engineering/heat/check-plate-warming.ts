@@ -215,10 +215,11 @@ function coolingCures(
   ];
 }
 
+/** Closer together where the curve bends, in its first minutes. */
 function sampled(values: readonly number[]): readonly number[] {
-  const every = (values.length - 1) / (CURVE_POINTS - 1);
-  return Array.from(
-    { length: CURVE_POINTS },
-    (_, i) => Math.round((values[Math.round(i * every)] as number) * 10) / 10,
-  );
+  const last = values.length - 1;
+  return Array.from({ length: CURVE_POINTS }, (_, i) => {
+    const at = Math.round(last * (i / (CURVE_POINTS - 1)) ** 2);
+    return Math.round((values[at] as number) * 10) / 10;
+  });
 }

@@ -53,7 +53,7 @@ const mark = (bookingId: string, reason: Reason) =>
 
 /** What the head of a page counts at the desk; undefined where there is no desk. */
 const countIn = (html: string) => {
-  const link = /href="\/desk"[^>]*>Steward’s desk(?: <span class="ps-balloon">(\d+))?/.exec(html);
+  const link = /href="\/desk"[^>]*>Desk(?: <span class="ps-balloon">(\d+))?/.exec(html);
   return link === null ? undefined : Number(link[1] ?? 0);
 };
 

@@ -42,10 +42,7 @@ describe('the matrix', () => {
 const NOT_ASKED_BY_ROUTES = [
   'audit-see',
   'bolster-photograph',
-  'press-edit',
   'press-open',
-  'press-see',
-  'press-service',
   'sack-keep',
   'sack-see',
   'sack-use',

@@ -83,9 +83,10 @@ beforeAll(async () => {
   ids.invitation = new URL(invitation.body.link).pathname;
   const reset = await api.post(`/api/v1/members/${member.id}/password-reset`).set(admin.headers);
   ids.reset = new URL(reset.body.link).pathname;
+  const steward = await signedInMember(house, 'steward');
   const grade = await api
     .post('/api/v1/grades')
-    .set(headers)
+    .set(steward.headers)
     .send({ name: 'Ferry PP 12', polymer: 'PP', sheetTitle: 'Ferry PP 12', sheetDate: '2020-03-01' });
   ids.grade = grade.body.id;
   const signOffs = await api.get('/api/v1/signoffs').set(headers);

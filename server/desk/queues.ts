@@ -146,10 +146,10 @@ export const DESK_QUEUES: readonly DeskQueue[] = [
   nearMissesToAnswer,
   runsLeftOpen,
   bookingsToLookAt,
+  trialsToAttend,
+  platesThatSayWorse,
   platesToClear,
   witnessesWanted,
   signOffsEnding,
   invitationsOpen,
 ];
-  trialsToAttend,
-  platesThatSayWorse,

@@ -4,9 +4,9 @@ import type { Drying, Polymer } from './polymer.js';
 
 /**
  * Drying: whether the resin must go through an oven before it is moulded, how hot, how long and how deep in the tray.
- * A resin that must be dried is a caution whoever dries it: wet pellets spit at the nozzle and make brittle parts.
- * Temperatures deg C, times h. The hours are those of a dryer with dried air; an oven that blows the room's own air
- * takes `airOvenFactor` times as long.
+ * That it must be dried is no fault of the plate: clear, with hours and heat; doing it is a matter of each run. Unknown
+ * where nobody has said how. Temperatures deg C, times h. The hours are those of a dryer with dried air; an oven that
+ * blows the room's own air takes `airOvenFactor` times as long.
  */
 export function checkDrying(polymer: Polymer): Finding {
   const { drying } = polymer;
@@ -16,7 +16,7 @@ export function checkDrying(polymer: Polymer): Finding {
   const origin = isNeeded ? hours : drying.neededOrigin;
   return {
     check: 'drying',
-    verdict: isNeeded ? 'caution' : 'clear',
+    verdict: 'clear',
     situation: isNeeded ? 'dry-first' : 'not-needed',
     figure: isNeeded ? hours.usual : null,
     limit: isNeeded ? { min: hours.min, max: null } : null,
@@ -27,6 +27,7 @@ export function checkDrying(polymer: Polymer): Finding {
       polymer: polymer.symbol,
       temperatureMinC: temperatureC.min,
       temperatureMaxC: temperatureC.max,
+      temperatureUsualC: temperatureC.usual,
       hoursMin: hours.min,
       hoursMax: hours.max,
       trayDepthMm: drying.trayDepthMm.value,
@@ -36,9 +37,7 @@ export function checkDrying(polymer: Polymer): Finding {
       ...stay(drying),
     },
     places: [],
-    cures: isNeeded
-      ? [{ code: 'dry', amount: hours.usual, unit: 'h', figures: { temperatureC: temperatureC.usual } }]
-      : [],
+    cures: [],
     source: `drying of ${polymer.symbol}: ${origin.source}`,
     basis: origin.basis,
   };

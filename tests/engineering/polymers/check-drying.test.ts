@@ -19,13 +19,14 @@ describe('drying', () => {
   // circulating air.
   it('polycarbonate goes into the oven for 3 to 4 h, in circulating air for 6 to 16 h', () => {
     const finding = checkDrying(of('PC'));
-    expect(finding).toMatchObject({ verdict: 'caution', situation: 'dry-first', figure: 3.5, unit: 'h' });
+    expect(finding).toMatchObject({ verdict: 'clear', situation: 'dry-first', figure: 3.5, unit: 'h' });
     expect(finding.figures).toMatchObject({
       temperatureMinC: 100,
       temperatureMaxC: 120,
       moistureMaxPercent: 0.02,
     });
     expect(finding.figures).toMatchObject({ airHoursMin: 6, airHoursMax: 16 });
+    expect(wordFinding(finding).note).toMatch(/^Before the run, dry it 3\.5 h at 1[01]\d °C\./);
   });
 
   it('polyamide from an unopened bag is dry, and the advice says so', () => {

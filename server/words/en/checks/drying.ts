@@ -17,6 +17,11 @@ function heatText(finding: Finding): string {
   return `${from(finding, 'temperatureMinC', 'temperatureMaxC', '°C')} for ${from(finding, 'hoursMin', 'hoursMax', 'h')}`;
 }
 
+function toDoText(finding: Finding): string {
+  const hours = plain(Number(finding.figure));
+  return `Before the run, dry it ${hours} h at ${plain(figure(finding, 'temperatureUsualC'))} °C.`;
+}
+
 function airText({ figures }: Finding): string | null {
   const { airHoursMin, airHoursMax } = figures;
   if (typeof airHoursMin !== 'number' || typeof airHoursMax !== 'number') return null;
@@ -50,13 +55,10 @@ export const dryingWords: CheckWords = {
   advice: {
     'not-needed': (finding) => `If the pellets are damp to the touch: ${heatText(finding)}.`,
     'dry-first': (finding) =>
-      [airText(finding), stayText(finding), freshText(finding)].filter((text) => text !== null).join(' '),
+      [toDoText(finding), airText(finding), stayText(finding), freshText(finding)]
+        .filter((text) => text !== null)
+        .join(' '),
     'not-known': () => 'Ask for the grade’s data sheet and have a steward enter what it says of drying.',
   },
-  cures: {
-    dry: (cure) => ({
-      what: `Dry it ${plain(cure.amount)} h at ${plain(Number(cure.figures.temperatureC))} °C`,
-      also: 'Book the oven for it before the press.',
-    }),
-  },
+  cures: {},
 };

@@ -24,6 +24,7 @@ const HOUSE_REASONS = {
   'screw-unknown': 422,
   'bolster-not-mounted': 422,
   'plate-facts-absurd': 422,
+  'screw-hole-not-drawn': 422,
   'plate-retired': 409,
   'plate-has-owner': 409,
   'new-owner-unknown': 422,

@@ -7,6 +7,7 @@ import { cuttingList } from '../engineering/machining/cutting-list.js';
 import { checkPlate } from '../engineering/plate-check.js';
 import { polymerOfGrade } from '../engineering/polymers/grade.js';
 import { findPolymer } from '../engineering/polymers/polymers.js';
+import { accept, Refused } from '../http/refused.js';
 import type { Reason } from '../reasons.js';
 import { wordDrawing, wordReport } from '../words/index.js';
 import type { CheckReport, DrawingReport } from './check-report-schema.js';
@@ -18,6 +19,7 @@ import type {
   ReportMade,
 } from './checking-house.js';
 import { refusalOfDrawing } from './refusal-of-drawing.js';
+import { refusalOfHoles } from './refusal-of-holes.js';
 
 /** What came of it, as plain data: classes do not survive the way from a worker to the service. */
 export type Outcome<Value> = { readonly value: Value } | { readonly refused: readonly [Reason, ...Reason[]] };
@@ -45,6 +47,7 @@ export function checkDrawing({
   }
   return outcomeOf(() => {
     const drawing = measureDxf(dxf, { sprueDiameterMm: bolster.sprue.partingFaceDiameterMm });
+    accept(refusalOfHoles(facts, drawing.bolts.length));
     const polymer = asked.grade === undefined ? family : polymerOfGrade(family, asked.grade);
     const { run } = asked;
     const check = checkPlate({ drawing, plate: facts, polymer, bolster, press, rules, ...(run && { run }) });
@@ -86,6 +89,7 @@ function outcomeOf<Value>(work: () => Value): Outcome<Value> {
   try {
     return { value: work() };
   } catch (error) {
+    if (error instanceof Refused) return { refused: error.refusal.reasons };
     if (error instanceof DrawingRefused) return { refused: refusalOfDrawing(error).reasons };
     if (error instanceof TooIntricate) return { refused: [{ code: 'drawing-too-intricate' }] };
     throw error;

@@ -45,6 +45,8 @@ export interface KeepView {
   readonly action: string;
   readonly name: string;
   readonly nameError?: string;
+  readonly note: string;
+  readonly noteError?: string;
   readonly signedIn: boolean;
 }
 

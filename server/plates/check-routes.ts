@@ -5,6 +5,7 @@ import { DRAWING_BODY_BYTES_MAX } from '../http/dxf-text.js';
 import { sendJsonBytes } from '../http/json-bytes.js';
 import { limitSignedOut } from '../http/rate-limit.js';
 import { accept } from '../http/refused.js';
+import { type Reason, Refusal } from '../reasons.js';
 import { sprueDiameterNow } from './check-ground.js';
 import { reportNow } from './check-now.js';
 import { checkReportSchema, drawingReportSchema } from './check-report-schema.js';
@@ -67,7 +68,7 @@ export const checkRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hou
         bolsterId: body.bolsterId ?? null,
         run: runFactsOf(body.run),
       };
-      const { json } = accept(await reportNow(house, wish, askerOf(request)));
+      const { json } = accept(underPlate(await reportNow(house, wish, askerOf(request))));
       return sendJsonBytes(reply, json);
     },
   );
@@ -93,3 +94,14 @@ export const checkRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hou
     },
   );
 };
+
+/** A check's facts stand under `plate` in its request: what is wrong with them is told there. */
+function underPlate<Result>(result: Result | Refusal): Result | Refusal {
+  if (!(result instanceof Refusal)) return result;
+  const [first, ...others] = result.reasons;
+  const under = (reason: Reason): Reason =>
+    reason.field?.startsWith('screwGroups.') === true
+      ? { ...reason, field: `plate.${reason.field}` }
+      : reason;
+  return new Refusal([under(first), ...others.map(under)]);
+}

@@ -18,6 +18,7 @@ import {
   carriedWith,
   type DrawingChosen,
   factsOfForm,
+  formFieldOf,
   isDrawing,
   noDrawingText,
   type PlateFormErrors,
@@ -36,6 +37,8 @@ export interface CheckAsked {
   readonly refusal?: Refusal;
   /** Name wished for the plate, where it was to be kept. */
   readonly name?: string;
+  /** What is to be said about its first revision. */
+  readonly note?: string;
 }
 
 interface Checked {
@@ -108,7 +111,7 @@ async function checkForForm(
   };
   const errorSummary = summaryOfPlateForm(errors);
   const summary = errorSummary === undefined ? {} : { errorSummary };
-  const blocked = Object.keys(errors).some((field) => field !== 'name');
+  const blocked = Object.keys(errors).some((field) => field !== 'name' && field !== 'note');
   if (blocked || drawing === undefined || 'errors' in facts || 'wrong' in run || polymer instanceof Refusal) {
     return { errors, ...summary, status: asked.drawing === 'too-large' ? 413 : 422 };
   }
@@ -121,28 +124,31 @@ async function checkForForm(
   return { errors, ...summary, status: 'errorSummary' in summary ? 422 : 200, done };
 }
 
-/** Why a drawing was not checked: every reason in the summary, the first at the drop zone. */
+/** Why a drawing was not checked: every reason in the summary, the first of a cell at it; most are the drop zone's. */
 function refusedCheck({ reasons, status }: Refusal): Checked {
   const items = reasons.map((reason) => {
     const { message, fix } = wordReason(reason);
-    return { text: message, fix, field: 'dxf' };
+    return { text: message, fix, field: formFieldOf(reason) ?? 'dxf' };
   });
   const errorSummary = { title: summaryTitle(items.length), items };
-  return { errors: { dxf: items[0]?.text ?? '' }, errorSummary, status };
+  const errors = Object.fromEntries([...items].reverse().map(({ field, text }) => [field, text]));
+  return { errors, errorSummary, status };
 }
 
 function keepView(
   request: FastifyRequest,
   asked: CheckAsked,
   drawing: DrawingFile | undefined,
-  { name: nameError }: PlateFormErrors,
+  { name: nameError, note: noteError }: PlateFormErrors,
 ): KeepView {
   const fromFile = drawing === undefined ? '' : nameOfFile(drawing.fileName);
   return {
     action: '/plates',
     name: asked.name ?? fromFile,
+    note: asked.note ?? '',
     signedIn: request.actor !== undefined,
     ...(nameError !== undefined && { nameError }),
+    ...(noteError !== undefined && { noteError }),
   };
 }
 

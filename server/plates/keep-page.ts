@@ -18,7 +18,7 @@ import { type CheckAsked, sendCheck } from './check-sheet.js';
 import type { CheckingHouse } from './checking-house.js';
 import { keepPlate, unreadable } from './keep.js';
 import { carriedWith, drawingOfForm, factsOfForm, fieldsOf, formValues, isDrawing } from './plate-form.js';
-import { plateName } from './schemas.js';
+import { noteOfForm, plateName } from './schemas.js';
 import type { PlateSubmitted } from './submit-plate.js';
 
 interface KeepAsked {
@@ -34,14 +34,20 @@ async function askedToKeep(request: FastifyRequest, house: CheckingHouse) {
   const facts = factsOfForm(values);
   const given = fieldsOf(request.body).name ?? '';
   const name = plateName.safeParse(given);
+  const givenNote = fieldsOf(request.body).note ?? '';
+  const note = noteOfForm.safeParse(givenNote.trim());
   const wrong: CheckAsked = {
     values,
     drawing,
     name: given,
-    errors: name.success ? {} : { name: PLATE_FORM_ERRORS.name },
+    note: givenNote,
+    errors: {
+      ...(!name.success && { name: PLATE_FORM_ERRORS.name }),
+      ...(!note.success && { note: PLATE_FORM_ERRORS.note }),
+    },
   };
-  if (!name.success || !isDrawing(drawing) || 'errors' in facts) return { wrong };
-  return { keep: { name: name.data, drawing, facts }, values, wrong };
+  if (!name.success || !note.success || !isDrawing(drawing) || 'errors' in facts) return { wrong };
+  return { keep: { name: name.data, note: note.data, drawing, facts }, values, wrong };
 }
 
 /** Keeps the plate of the check page; who is not signed in is asked to, with nothing lost. */
@@ -54,7 +60,7 @@ export async function postPlate(
   if (asked.keep === undefined) return sendCheck(request, reply, house, asked.wrong);
   const { actor } = request;
   if (actor === undefined) {
-    const refusal = await unreadable(house, asked.keep.drawing, askerOf(request));
+    const refusal = await unreadable(house, asked.keep, askerOf(request));
     if (refusal !== undefined) return sendCheck(request, reply, house, { ...asked.wrong, refusal });
     return sendSignIn(request, reply, house, asked, {});
   }
@@ -72,7 +78,7 @@ export async function postSignInAndKeep(
 ): Promise<FastifyReply> {
   const asked = await askedToKeep(request, house);
   if (asked.keep === undefined) return sendCheck(request, reply, house, asked.wrong);
-  const refusal = await unreadable(house, asked.keep.drawing, askerOf(request));
+  const refusal = await unreadable(house, asked.keep, askerOf(request));
   if (refusal !== undefined) return sendCheck(request, reply, house, { ...asked.wrong, refusal });
   const { email = '', password = '' } = fieldsOf(request.body);
   const outcome = await signIn(app, house, { email, password, address: addressOf(request) });
@@ -100,12 +106,13 @@ async function sendSignIn(
   request: FastifyRequest,
   reply: FastifyReply,
   house: CheckingHouse,
-  { values, keep: { name, drawing } }: Pick<KeepAsked, 'values' | 'keep'>,
+  { values, keep: { name, note, drawing } }: Pick<KeepAsked, 'values' | 'keep'>,
   shown: { readonly email?: string; readonly errorSummary?: ErrorSummaryView },
 ): Promise<FastifyReply> {
   const carried = {
     ...values,
     name,
+    note: note ?? '',
     ...(await carriedWith(drawing)),
   };
   const { email = '', errorSummary } = shown;

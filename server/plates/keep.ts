@@ -6,12 +6,13 @@ import { refusalUnless } from '../members/permissions.js';
 import { Refusal } from '../reasons.js';
 import { addRevision, type RevisionAdded } from './add-revision.js';
 import { sprueDiameterNow } from './check-ground.js';
+import type { DrawingReport } from './check-report-schema.js';
 import type { CheckingHouse, Checks } from './checking-house.js';
-import { sha256Of } from './keep-drawing.js';
+import { type DrawingGiven, sha256Of } from './keep-drawing.js';
+import { refusalOfHoles } from './refusal-of-holes.js';
 import { keptPlateReply } from './schemas.js';
 import { drawingsKept, type SameDrawing } from './store.js';
 import { type PlateSubmitted, submitPlate } from './submit-plate.js';
-import type { DrawingFile } from './uploaded-drawing.js';
 import { visiblePlate, wholePlate } from './visible-plate.js';
 
 type KeepingHouse = Pick<CheckingHouse, 'database' | 'now'> & {
@@ -25,14 +26,16 @@ interface Repeatable {
   readonly read?: boolean;
 }
 
-/** Why a drawing cannot be kept, or nothing. */
+/** Why a drawing cannot be kept with what is said about it, or nothing. */
 export async function unreadable(
   { checks, database }: KeepingHouse,
-  { bytes }: DrawingFile,
+  { drawing, facts }: Pick<DrawingGiven, 'drawing' | 'facts'>,
   asker: Asker,
 ): Promise<Refusal | undefined> {
-  const drawing = await checks.measure(bytes, await sprueDiameterNow(database), asker);
-  return drawing instanceof Refusal ? drawing : undefined;
+  const json = await checks.measure(drawing.bytes, await sprueDiameterNow(database), asker);
+  if (json instanceof Refusal) return json;
+  const { bolts } = JSON.parse(Buffer.from(json).toString()) as DrawingReport;
+  return refusalOfHoles(facts, bolts.length);
 }
 
 /** Keeps a new plate, once its drawing could be read. */
@@ -78,7 +81,7 @@ async function keep(
   const repeatable = { ...asked, body: given, reply: keptPlateReply };
   const kept = await answerKept(database, actor, repeatable);
   if (kept !== undefined) return kept;
-  const refusal = read ? undefined : await unreadable(house, given.drawing, memberAsking(actor));
+  const refusal = read ? undefined : await unreadable(house, given, memberAsking(actor));
   if (refusal !== undefined) return refusal;
   return transact(database, (tx) => {
     const ctx = { actor, now: now(), tx };

@@ -5,7 +5,7 @@ import { screwSize } from '../engineering/fit/fasteners/iso-261-threads.js';
 import { ALLOYS, type Alloy, type PlateFacts } from '../engineering/press-facts.js';
 import { DRAWING_BYTES_MAX } from '../http/dxf-text.js';
 import { summaryOfErrors } from '../http/form.js';
-import { Refusal } from '../reasons.js';
+import { type Reason, Refusal } from '../reasons.js';
 import type { ErrorSummaryView } from '../views.js';
 import { absurdFact, MORE_FORM_ERRORS, PLATE_FORM_ERRORS } from '../words/en/plates.js';
 import { wordReason } from '../words/en/reasons.js';
@@ -115,10 +115,15 @@ const FORM_FIELD: { readonly [field: string]: CheckField } = {
   ...MORE_FORM_FIELD,
 };
 
+/** Where a form asks for what a reason names, if it does. */
+export function formFieldOf({ field }: Reason): CheckField | undefined {
+  return FORM_FIELD[field ?? ''];
+}
+
 function errorsOfFacts({ reasons }: Refusal): PlateFormErrors {
   return Object.fromEntries(
     reasons.map((reason) => [
-      FORM_FIELD[reason.field ?? ''] ?? reason.field ?? '',
+      formFieldOf(reason) ?? reason.field ?? '',
       reason.code === 'plate-facts-absurd'
         ? absurdFact(String(reason.figures?.detail ?? ''))
         : wordReason(reason).message,

@@ -10,7 +10,15 @@ import { PLATE_FORM_ERRORS } from '../words/en/plates.js';
 import { wordReason } from '../words/en/reasons.js';
 import type { CheckingHouse } from './checking-house.js';
 import { keepRevision } from './keep.js';
-import { drawingOfForm, factsOfForm, fieldsOf, formValues, isDrawing, noDrawingText } from './plate-form.js';
+import {
+  drawingOfForm,
+  factsOfForm,
+  fieldsOf,
+  formFieldOf,
+  formValues,
+  isDrawing,
+  noDrawingText,
+} from './plate-form.js';
 import { plateIdOf, sendPlate } from './plate-page/send-plate.js';
 import { renamePlate } from './rename-plate.js';
 import { noteOfForm, plateName, revisionParams } from './schemas.js';
@@ -58,11 +66,11 @@ export async function postRevision(request: FastifyRequest, reply: FastifyReply,
   const kept = await keepRevision(house, actor, wish);
   if (!(kept instanceof Refusal))
     return leadOn(reply, house, actor, { what: 'revised', path: `/plates/${plate.id}` });
-  const onDrawing = kept.reasons.map((reason) => ({ ...reason, field: 'dxf' }));
-  const [first = kept.reasons[0], ...others] = onDrawing;
+  const atCells = kept.reasons.map((reason) => ({ ...reason, field: formFieldOf(reason) ?? 'dxf' }));
+  const [first = kept.reasons[0], ...others] = atCells;
   return sendPlate(request, reply.code(kept.status), house, {
     revision: tried,
-    errors: { dxf: wordReason(first).message },
+    errors: Object.fromEntries(atCells.map((reason) => [reason.field, wordReason(reason).message])),
     errorSummary: summaryOfRefusal(new Refusal([first, ...others])),
   });
 }

@@ -320,13 +320,21 @@ describe('the pages', () => {
         value,
       ]),
     ) as Record<string, string>;
-    const kept = await send({ ...facts, ...carried, 'name-0': 'Hive', 'name-4': 'Cap', keep: 'all' }, []);
+    const wish = { ...facts, ...carried, 'name-0': 'Hive', 'name-4': 'Cap', 'note-4': 'Deep: go slow.' };
+    const long = await send({ ...wish, 'note-4': 'x'.repeat(1001), keep: '4' }, []);
+    expect(long.text).toContain('at most 1000 characters');
+    const kept = await send({ ...wish, keep: 'all' }, []);
     expect(kept.text).toContain('<b>Hive</b>');
     expect(kept.text).toContain('<b>Cap</b>');
     const rows = await database.query('select name from plate where owner_id = $1 order by name', [
       odile.member.id,
     ]);
     expect(rows).toEqual(expect.arrayContaining([{ name: 'Cap' }, { name: 'Hive' }]));
+    const notes = await database.query(
+      `select r.note from plate_revision r join plate p on p.id = r.plate_id where p.owner_id = $1 and p.name = 'Cap'`,
+      [odile.member.id],
+    );
+    expect(notes).toEqual([{ note: 'Deep: go slow.' }]);
     const none = await send(facts, []);
     expect(none.status).toBe(422);
   });

@@ -81,9 +81,11 @@ describe('before cutting metal, signed out', async () => {
   });
 
   it('says under a clear verdict what was not looked at', async () => {
-    const reply = await send('/check', usual, sampleDxf('no-vent'));
+    const reply = await send('/check', usual, sampleDxf('tile-spacer-4up'));
     expect(reply.text).toContain('ps-stamp--clear');
-    expect(reply.text.match(/Not looked at yet: [^.]*venting/g)).toHaveLength(2);
+    expect(reply.text.match(/Not looked at yet: [^.]+\./g)).toHaveLength(2);
+    const unvented = await send('/check', usual, sampleDxf('no-vent'));
+    expect(unvented.text).toContain('ps-stamp--caution');
   });
 
   it('checks what it carried, with a cure to try and a decimal comma', async () => {
@@ -223,7 +225,8 @@ describe('a file once chosen stays with the form', async () => {
 describe('keeping a plate', () => {
   it('asks who is signed out to sign in, and loses nothing', async () => {
     const { agent, own, send, token } = await browser();
-    const asked = await send('/plates', { ...usual, name: 'My tile' }, sampleDxf('tile-spacer-4up'));
+    const wish = { ...usual, name: 'My tile', note: 'First in this alloy.' };
+    const asked = await send('/plates', wish, sampleDxf('tile-spacer-4up'));
     expect(asked.status).toBe(200);
     const hidden = Object.fromEntries(
       [...asked.text.matchAll(/type="hidden" name="([^"]+)" value="([^"]*)"/g)].map(
@@ -242,7 +245,33 @@ describe('keeping a plate', () => {
     expect(right.status).toBe(303);
     const page = await agent.get(right.headers.location ?? '').expect(200);
     expect(page.text).toContain('My tile');
+    expect(page.text).toContain('First in this alloy.');
     expect(page.text).toContain('ps-stamp--clear');
+  });
+
+  it('refuses screws of their own for a hole that is not drawn, at its cell, checked and kept', async () => {
+    const { agent, send } = await browser(true);
+    const group = { groupHoles: '3, 21', groupScrew: 'M5', groupScrewLengthMm: '20' };
+    for (const address of ['/check', '/plates']) {
+      const fields = { ...usual, ...group, name: 'Two screws' };
+      const reply = await send(address, fields, sampleDxf('tile-spacer-4up'));
+      expect(reply.status).toBe(422);
+      expect(reply.text).toContain('href="#groupHoles"');
+      expect(reply.text).toMatch(/does not have: hole 21, and \d+ are drawn/);
+    }
+    expect((await agent.get('/plates')).text).not.toContain('Two screws');
+  });
+
+  it('takes a note of a thousand characters and no longer one', async () => {
+    const { send } = await browser(true);
+    const long = { ...usual, name: 'Told at length', note: 'm'.repeat(1001) };
+    const reply = await send('/plates', long, sampleDxf('seed-label-2up'));
+    expect(reply.status).toBe(422);
+    expect(reply.text).toContain('href="#note"');
+    expect(reply.text).toContain('m'.repeat(1001));
+    expect(
+      (await send('/plates', { ...long, note: 'm'.repeat(1000) }, sampleDxf('seed-label-2up'))).status,
+    ).toBe(303);
   });
 
   it('is one step for who is signed in; without a name it says so', async () => {

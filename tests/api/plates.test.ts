@@ -70,6 +70,28 @@ describe('a plate', () => {
     });
   });
 
+  it('is refused with screws for a hole that its drawing does not have, as a plate, a revision and a check', async () => {
+    const screwGroups = [{ holes: [2, 40], screw: { size: 'M5', lengthMm: 20 } }];
+    const body = plateBody('tile-spacer-4up', { screwGroups });
+    const { body: kept } = await submit({ name: 'Before', ...plateBody() }).expect(201);
+    const before = await rowsStored();
+    const replies = [
+      await submit({ name: 'One hole too many', ...body }).expect(422),
+      await api.post(`/api/v1/plates/${kept.id}/revisions`).set(wren.headers).send(body).expect(422),
+      await api
+        .post('/api/v1/checks')
+        .send({ plate: body, resin: { polymer: 'PP' } })
+        .expect(422),
+    ];
+    expect(replies.map(({ body: { reasons } }) => reasons[0])).toMatchObject([
+      { code: 'screw-hole-not-drawn', field: 'screwGroups.0.holes' },
+      { code: 'screw-hole-not-drawn', field: 'screwGroups.0.holes' },
+      { code: 'screw-hole-not-drawn', field: 'plate.screwGroups.0.holes' },
+    ]);
+    expect(replies[0]?.body.reasons[0].message).toMatch(/hole 40, and \d+ are drawn/);
+    expect(await rowsStored()).toBe(before);
+  });
+
   it('reads facts that were kept before draft and cutters could be said', async () => {
     const { body } = await submit({ name: 'Of before', ...plateBody() }).expect(201);
     const [row] = await database.query<{ facts: object }>(
@@ -341,7 +363,7 @@ it('sent again with its Idempotency-Key is answered without reading the drawing 
   let measured = 0;
   const measure = async () => {
     measured += 1;
-    return Buffer.from('{}');
+    return Buffer.from(JSON.stringify({ bolts: [] }));
   };
   const drawing = { bytes: Buffer.from('0'), fileName: 'plate.dxf' };
   const given = { name: 'Twice', drawing, facts: samplePlate, key: 'twice' };

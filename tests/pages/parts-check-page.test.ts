@@ -99,7 +99,7 @@ describe('the result of a check', () => {
         fileName: 'board "counter".dxf',
       }),
       result: thin,
-      keep: { signedIn: false, action: '/plates', name: '' },
+      keep: { signedIn: false, action: '/plates', name: '', note: '' },
       samples: [],
     } as SheetContext);
     const cures = [...html.matchAll(/<button[^>]*name="with"[^>]*>/g)].map(([tag]) => tag);

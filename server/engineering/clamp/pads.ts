@@ -1,5 +1,5 @@
 import type { Cure } from '../finding.js';
-import { threadDiameterMm } from '../fit/fasteners/iso-261-threads.js';
+import { type ScrewSize, threadDiameterMm } from '../fit/fasteners/iso-261-threads.js';
 import { CAP_SCREWS } from '../fit/fasteners/iso-4762-screws.js';
 import { stackMm } from '../fit/plate-with.js';
 import { knownScrew } from '../fit/screw-seats.js';
@@ -29,12 +29,17 @@ interface Spot {
   readonly at: Point;
   readonly widthMm: number;
   readonly heightMm: number;
-  /** The free tapped hole that its screw goes into. */
-  readonly screwAt: Point;
+  readonly screw: FreeHole;
+}
+
+/** A free tapped hole that a pad's screw goes into, and which of the plate's screws that is. */
+interface FreeHole {
+  readonly at: Point;
+  readonly size: ScrewSize;
 }
 
 /**
- * A pad as high as the stack, screwed to the bolster's face beside the plate with a screw like the plate's, its head
+ * A pad as high as the stack, screwed to the bolster's face beside the plate with a screw like one of the plate's, its head
  * sunk, that makes the plate close at `targetKn` or less even if the platens tilt: of the smallest that does, the
  * place where it closes at the least force. A block that is not screwed down falls between the closing faces, so a pad
  * lies over a tapped hole that is free or there is none. It counts as land, less its screw's sink, must press with and
@@ -44,13 +49,13 @@ export function padCure(given: ClampCase, targetKn: number): Cure | null {
   const plate = boundsOfPoints(given.land.outline);
   const holes = freeHolesBeside(plate, given);
   if (holes.length === 0) return null;
-  const middles = [...holes, ...rasterBeside(plate, given.bolster)];
+  const middles = [...holes.map(({ at }) => at), ...rasterBeside(plate, given.bolster)];
   for (const size of SIZES) {
     let best: { readonly spot: Spot; readonly closesFromKn: number } | null = null;
     for (const at of middles) {
-      const screwAt = screwUnder({ at, ...size }, holes, given);
-      if (screwAt === null) continue;
-      const spot = { at, ...size, screwAt };
+      const screw = screwUnder({ at, ...size }, holes);
+      if (screw === null) continue;
+      const spot = { at, ...size, screw };
       if (!hasRoom(spot, plate, given.bolster)) continue;
       const closesFromKn = closesWith(spot, given);
       if (closesFromKn > targetKn || (best && closesFromKn >= best.closesFromKn)) continue;
@@ -61,14 +66,17 @@ export function padCure(given: ClampCase, targetKn: number): Cure | null {
   return null;
 }
 
-/** Tapped holes for the plate's screws that no screw of the plate uses and the plate does not cover. */
-function freeHolesBeside(plate: Bounds, { bolster, registration, plate: facts }: ClampCase): Point[] {
+/** Tapped holes for one of the plate's screws that no screw of the plate uses and the plate does not cover. */
+function freeHolesBeside(plate: Bounds, { bolster, registration, plate: facts }: ClampCase): FreeHole[] {
   const taken = new Set(registration.matches.map(({ hole }) => hole));
-  const screwMm = threadDiameterMm(facts.screw.size);
-  return bolster.holes
-    .filter(({ thread }, index) => !taken.has(index) && threadDiameterMm(thread) === screwMm)
-    .map(({ at }) => at)
-    .filter((at) => !boundsMeet(boundsOfPoints([at]), plate));
+  const sizes = [facts.screw, ...facts.screwGroups.map(({ screw }) => screw)].map((screw) =>
+    knownScrew({ screw }),
+  );
+  return bolster.holes.flatMap(({ at, thread }, index) => {
+    const size = sizes.find((one) => threadDiameterMm(one) === threadDiameterMm(thread));
+    if (size === undefined || taken.has(index) || boundsMeet(boundsOfPoints([at]), plate)) return [];
+    return [{ at, size }];
+  });
 }
 
 function rasterBeside(plate: Bounds, { face }: BolsterFacts): Point[] {
@@ -83,24 +91,22 @@ function rasterBeside(plate: Bounds, { face }: BolsterFacts): Point[] {
 
 /** The hole nearest to the middle of a pad that has room in it for a sunk head and a rim; null when there is none. */
 function screwUnder(
-  { at, widthMm, heightMm }: Omit<Spot, 'screwAt'>,
-  holes: readonly Point[],
-  given: ClampCase,
-): Point | null {
-  const rimMm = sinkMm(given) / 2 + RIM_MM;
-  const inside = holes.filter(
-    (hole) =>
-      Math.abs(hole.x - at.x) <= widthMm / 2 - rimMm && Math.abs(hole.y - at.y) <= heightMm / 2 - rimMm,
-  );
-  const off = (hole: Point) => Math.hypot(hole.x - at.x, hole.y - at.y);
-  return inside.reduce<Point | null>(
+  { at, widthMm, heightMm }: Omit<Spot, 'screw'>,
+  holes: readonly FreeHole[],
+): FreeHole | null {
+  const off = (hole: FreeHole) => Math.hypot(hole.at.x - at.x, hole.at.y - at.y);
+  const inside = holes.filter(({ at: hole, size }) => {
+    const rimMm = sinkMm(size) / 2 + RIM_MM;
+    return Math.abs(hole.x - at.x) <= widthMm / 2 - rimMm && Math.abs(hole.y - at.y) <= heightMm / 2 - rimMm;
+  });
+  return inside.reduce<FreeHole | null>(
     (best, hole) => (best === null || off(hole) < off(best) ? hole : best),
     null,
   );
 }
 
-function sinkMm({ plate }: ClampCase): number {
-  return CAP_SCREWS[knownScrew(plate)].counterbore.diameterMm;
+function sinkMm(size: ScrewSize): number {
+  return CAP_SCREWS[size].counterbore.diameterMm;
 }
 
 function hasRoom({ at, widthMm, heightMm }: Spot, plate: Bounds, { face }: BolsterFacts): boolean {
@@ -113,21 +119,21 @@ function hasRoom({ at, widthMm, heightMm }: Spot, plate: Bounds, { face }: Bolst
 function closesWith(spot: Spot, given: ClampCase): number {
   const { land, force, press } = given;
   const rim = [...land.rim, ...rectangleAt(spot.at, spot.widthMm, spot.heightMm)];
-  const { ratio } = closingRatio(momentsOfBoth(land.moments, momentsOfPad(spot, given)), rim, land.pushAt);
+  const { ratio } = closingRatio(momentsOfBoth(land.moments, momentsOfPad(spot)), rim, land.pushAt);
   return Math.max(press.clamp.minKn, Math.max(1, ratio) * force.requiredMaxKn);
 }
 
 /** The force at which land and pad, tilting, are pressed as hard as they may be anywhere, kN. */
 function highestKn(spot: Spot, given: ClampCase): number {
   const { land, bearing, press } = given;
-  const both = momentsOfBoth(land.moments, momentsOfPad(spot, given));
+  const both = momentsOfBoth(land.moments, momentsOfPad(spot));
   const corners = [...land.hull, ...rectangleAt(spot.at, spot.widthMm, spot.heightMm)];
   const peakPerN = Math.max(...corners.map((corner) => pressurePerNewton(both, CLAMP_AXIS, corner)));
   return Math.min(press.clamp.maxKn, bearing.allowableMpa / peakPerN / 1000);
 }
 
 /** The pad's flat metal: its rectangle less the sink of its screw. */
-function momentsOfPad({ at, widthMm, heightMm, screwAt }: Spot, given: ClampCase): Moments {
+function momentsOfPad({ at, widthMm, heightMm, screw }: Spot): Moments {
   const areaMm2 = widthMm * heightMm;
   const block = {
     areaMm2,
@@ -136,11 +142,11 @@ function momentsOfPad({ at, widthMm, heightMm, screwAt }: Spot, given: ClampCase
     iyyMm4: (areaMm2 * widthMm * widthMm) / 12,
     ixyMm4: 0,
   };
-  const radiusMm = sinkMm(given) / 2;
+  const radiusMm = sinkMm(screw.size) / 2;
   const inertiaMm4 = (Math.PI * radiusMm ** 4) / 4;
   return momentsWithout(block, {
     areaMm2: Math.PI * radiusMm ** 2,
-    centroid: screwAt,
+    centroid: screw.at,
     ixxMm4: inertiaMm4,
     iyyMm4: inertiaMm4,
     ixyMm4: 0,
@@ -148,7 +154,7 @@ function momentsOfPad({ at, widthMm, heightMm, screwAt }: Spot, given: ClampCase
 }
 
 function cureOf(spot: Spot, closesFromKn: number, given: ClampCase): Cure {
-  const { at, widthMm, heightMm, screwAt } = spot;
+  const { at, widthMm, heightMm, screw } = spot;
   const highMm = stackMm(given.plate);
   return {
     code: 'pads',
@@ -159,9 +165,9 @@ function cureOf(spot: Spot, closesFromKn: number, given: ClampCase): Cure {
       heightMm,
       fromSprueXMm: at.x,
       fromSprueYMm: at.y,
-      screwSize: given.plate.screw.size,
-      screwXMm: screwAt.x,
-      screwYMm: screwAt.y,
+      screwSize: screw.size,
+      screwXMm: screw.at.x,
+      screwYMm: screw.at.y,
       stackMm: highMm,
       closesFromKn,
       highestKn: highestKn(spot, given),

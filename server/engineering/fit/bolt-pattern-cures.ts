@@ -2,14 +2,14 @@ import type { Bolt, MeasuredDrawing } from '../drawing/measured-drawing.js';
 import type { Cure } from '../finding.js';
 import type { Point } from '../geometry/point.js';
 import type { BolsterFacts, CheckRules, PlateFacts } from '../press-facts.js';
-import { threadDiameterMm } from './fasteners/iso-261-threads.js';
+import { type ScrewSize, threadDiameterMm } from './fasteners/iso-261-threads.js';
 import { CLEARANCE_HOLES } from './fasteners/iso-273-holes.js';
 import { CAP_SCREWS } from './fasteners/iso-4762-screws.js';
-import { freeHolesUnder, inDrawingPlace, outsideScrewsMm } from './holding-force.js';
+import { freeHolesUnder, inDrawingPlace, outsideScrewsMm, placedScrews } from './holding-force.js';
 import { AS_DRAWN } from './placing.js';
 import { registerPlate } from './register-plate.js';
 import type { HoleMatch, Registration } from './registration-result.js';
-import { screwDiametersMm } from './screw-of-bolt.js';
+import { screwDiametersMm, screwGroupOf, screwOfGroup } from './screw-of-bolt.js';
 import { knownScrew } from './screw-seats.js';
 
 /** What a bolt pattern is judged from. */
@@ -66,11 +66,17 @@ function moveHoles(input: BoltPatternInput, wrong: readonly HoleMatch[]): readon
   return [{ code, amount: first.farMm, unit: 'mm', figures, at: first.from }];
 }
 
-/** Drill the wrong holes, or all of them, to a wider series of ISO 273, where the head still seats on the rim. */
+/**
+ * Drill the wrong holes, or all that have their screw, to a wider series of ISO 273, where the head still seats on the
+ * rim. Only where one kind of screw is wrong. A group that goes by its holes' diameter is opened whole, and goes by the
+ * new one.
+ */
 function openHoles(input: BoltPatternInput, wrong: readonly HoleMatch[]): readonly Cure[] {
   const { drawing, plate } = input;
-  if (plate.screwGroups.length > 0) return [];
-  const size = knownScrew(plate);
+  const groupOf = (bolt: number) => screwGroupOf(plate, drawing.bolts, bolt);
+  const [group = null, ...others] = new Set(wrong.map(({ bolt }) => groupOf(bolt)));
+  if (others.length > 0) return [];
+  const size = knownScrew({ screw: screwOfGroup(plate, group) });
   const { mediumMm, coarseMm } = CLEARANCE_HOLES[size];
   const widestMm = ((threadDiameterMm(size) ?? 0) + CAP_SCREWS[size].headDiameterMm) / 2;
   const isWrong = new Set(wrong.map((match) => match.bolt));
@@ -81,19 +87,37 @@ function openHoles(input: BoltPatternInput, wrong: readonly HoleMatch[]): readon
     if (diameterMm > widestMm) continue;
     for (const which of ['wrong', 'all'] as const) {
       const opens = (bolt: Bolt, index: number) =>
-        bolt.diameterMm < diameterMm && (which === 'all' || isWrong.has(index));
+        bolt.diameterMm < diameterMm && groupOf(index) === group && (which === 'all' || isWrong.has(index));
       const opened = withBolts(drawing, (bolt, index) =>
         opens(bolt, index) ? { ...bolt, diameterMm } : bolt,
       );
       const numbers = drawing.bolts.flatMap((bolt, index) => (opens(bolt, index) ? [index + 1] : []));
       const at = drawing.bolts[(numbers[0] ?? 0) - 1]?.at;
-      if (at === undefined || !goesOn(input, opened)) continue;
+      const goesByMm = group === null ? null : (plate.screwGroups[group]?.holeDiameterMm ?? null);
+      const regrouped = which === 'all' && goesByMm !== null ? goingBy(plate, group, diameterMm) : plate;
+      const keepsScrews = opened.bolts.every(
+        (_, index) => screwGroupOf(regrouped, opened.bolts, index) === groupOf(index),
+      );
+      if (at === undefined || !keepsScrews || !goesOn(input, opened)) continue;
       const code = numbers.length === 1 ? 'open-hole' : 'open-holes';
-      const figures = { diameterMm, series, holeNumbers: numbers, screwSize: size };
+      const figures = {
+        diameterMm,
+        series,
+        holeNumbers: numbers,
+        screwSize: size,
+        ...(regrouped !== plate && goesByMm !== null && { groupWasMm: goesByMm }),
+      };
       return [{ code, amount: diameterMm, unit: 'mm', figures, at }];
     }
   }
   return [];
+}
+
+function goingBy(plate: PlateFacts, group: number | null, holeDiameterMm: number): PlateFacts {
+  const screwGroups = plate.screwGroups.map((one, index) =>
+    index === group ? { ...one, holeDiameterMm } : one,
+  );
+  return { ...plate, screwGroups };
 }
 
 /** A hole that has no tapped hole left to go to is one too many. */
@@ -108,37 +132,48 @@ function leaveOut(input: BoltPatternInput, wrong: readonly HoleMatch[]): readonl
   return [{ code: 'leave-out-holes', amount: extra.length, unit: '', figures, at: first.at }];
 }
 
-/** Free tapped holes that would hold the plate: the fewest that make enough, with the middle of pressure between them. */
+/**
+ * Free tapped holes that would hold the plate: the fewest that make enough, with the middle of pressure between the
+ * screws. All for one of the screws that the plate has, that of most holes first.
+ */
 export function moreScrews(input: BoltPatternInput, missing: number): readonly Cure[] {
+  const { plate } = input;
+  const sizes = [plate.screw, ...plate.screwGroups.map(({ screw }) => screw)].map((screw) =>
+    knownScrew({ screw }),
+  );
+  for (const size of new Set(sizes)) {
+    const cure = moreOfSize(input, size, missing);
+    if (cure !== null) return [cure];
+  }
+  return [];
+}
+
+function moreOfSize(input: BoltPatternInput, size: ScrewSize, missing: number): Cure | null {
   const { drawing, plate, bolster, registration } = input;
   const placement = registration.placement ?? AS_DRAWN;
-  const size = knownScrew(plate);
-  const screw = CAP_SCREWS[size];
-  const rimMm = screw.counterbore.diameterMm / 2 + RIM_MM;
+  const { headDiameterMm, counterbore } = CAP_SCREWS[size];
+  const rimMm = counterbore.diameterMm / 2 + RIM_MM;
   const free = freeHolesUnder(drawing, bolster, registration, placement, size, rimMm).map(({ at }) => at);
-  const has = drawing.bolts.map(({ at }) => at);
+  const has = placedScrews(plate, drawing.bolts);
   const push = drawing.projected.centroid;
   const outside = (added: readonly Point[]) =>
-    outsideScrewsMm([...has, ...added], push, screw.headDiameterMm);
+    outsideScrewsMm([...has, ...added.map((at) => ({ at, headDiameterMm }))], push);
   const byReach = [...free].sort((one, other) => apart(other, push) - apart(one, push));
   const added = enough(byReach, missing, outside);
   const [first] = added;
-  if (first === undefined) return [];
-  const diameterMm = CLEARANCE_HOLES[size].mediumMm;
-  return [
-    {
-      code: 'add-holes',
-      amount: added.length,
-      unit: '',
-      figures: {
-        diameterMm,
-        screwSize: size,
-        toXMm: added.map(({ x }) => x),
-        toYMm: added.map(({ y }) => y),
-      },
-      at: first,
+  if (first === undefined) return null;
+  return {
+    code: 'add-holes',
+    amount: added.length,
+    unit: '',
+    figures: {
+      diameterMm: CLEARANCE_HOLES[size].mediumMm,
+      screwSize: size,
+      toXMm: added.map(({ x }) => x),
+      toYMm: added.map(({ y }) => y),
     },
-  ];
+    at: first,
+  };
 }
 
 /** One hole, two, or three, such that the middle of pressure lies between the screws. */

@@ -2,12 +2,10 @@ import type { Cure, Finding } from '../finding.js';
 import { type BoltPatternInput, boltPatternCures, moreScrews, otherScrews } from './bolt-pattern-cures.js';
 import { MIRROR } from './check-face.js';
 import { threadDiameterMm } from './fasteners/iso-261-threads.js';
-import { CAP_SCREWS } from './fasteners/iso-4762-screws.js';
-import { outsideScrewsMm } from './holding-force.js';
+import { outsideScrewsMm, placedScrews } from './holding-force.js';
 import { inDrawing } from './placing.js';
 import type { HoleMatch, Registration } from './registration-result.js';
 import { screwOfBolt } from './screw-of-bolt.js';
-import { knownScrew } from './screw-seats.js';
 
 /** A plate on one screw turns about it. */
 const LEAST_SCREWS = 2;
@@ -17,7 +15,7 @@ const SOURCE = 'fixed-fastener rule, ASME Y14.5 appendix B';
 /**
  * Does every bolt hole meet a tapped hole? The figure is the error of the deciding hole, mm: after the float when
  * the pattern fits, and where most holes land when it does not, so that the wrong hole stands out. Judged without the
- * feed. A middle of pressure outside the screws' hull is a caution: nothing pulls the plate home there. Nothing is on
+ * feed. A middle of pressure outside what the screws' heads hold is a caution: nothing pulls the plate home there. Nothing is on
  * record of dowel holes in a bolster: a plate that fits and has dowels is clear, with the advice to try it by hand.
  */
 export function checkBoltPattern(input: BoltPatternInput): Finding {
@@ -65,9 +63,8 @@ function noThread(input: BoltPatternInput): Finding {
 function fitting(input: BoltPatternInput): Finding {
   const { drawing, plate, registration } = input;
   const worst = decidingHole(registration);
-  const { headDiameterMm } = CAP_SCREWS[knownScrew(plate)];
-  const screws = drawing.bolts.map(({ at }) => at);
-  const outsideMm = outsideScrewsMm(screws, drawing.projected.centroid, headDiameterMm);
+  const screws = placedScrews(plate, drawing.bolts);
+  const outsideMm = outsideScrewsMm(screws, drawing.projected.centroid);
   const dowels = drawing.dowels.length;
   const figures = {
     screws: screws.length,

@@ -7,6 +7,7 @@ import { Refusal } from '../../reasons.js';
 import type { ErrorSummaryView } from '../../views.js';
 import { readingError, MEASURE_WORDS as WORDS } from '../../words/en/clearance.js';
 import { numberText } from '../../words/en/numbers.js';
+import { screwsText } from '../../words/en/screws.js';
 import type { CheckDone } from '../check-now.js';
 import { holesAsDrawn, revisionOnBolster } from './as-drawn.js';
 import { addressUnder, type PlateOnBench, plateToDecide, revisionSeen, sendBench } from './bench.js';
@@ -167,12 +168,4 @@ function labelsOf(holes: number): { readonly [field: string]: string } {
     ['heads', 'Screw heads'],
     ['note', 'Note'],
   ]);
-}
-
-/** Every kind of screw of the plate: "M6 × 20", and those of hole groups after it. */
-function screwsText({ screw, screwGroups }: PlateOnBench['revision']['facts']): string {
-  const kinds = [screw, ...screwGroups.map((group) => group.screw)].map(
-    ({ size, lengthMm }) => `${size} × ${numberText(lengthMm, 0)}`,
-  );
-  return [...new Set(kinds)].join(', ');
 }

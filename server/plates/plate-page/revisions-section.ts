@@ -1,3 +1,4 @@
+import { screwsText } from '../../words/en/screws.js';
 import { momentText } from '../../words/en/times.js';
 import type { Plate, Revision } from '../store.js';
 import type { PlateOnView } from './plate-on-view.js';
@@ -11,7 +12,7 @@ export function revisionsSection({ plate, revision: current, revisions, rules }:
       href: `/plates/${plate.id}?revision=${one.revision}`,
       current: one === current,
       kept: momentText(one.createdAt, rules.timeZone),
-      facts: `${one.facts.alloy}, ${one.facts.thicknessMm} mm, ${one.facts.screw.size} × ${one.facts.screw.lengthMm}`,
+      facts: `${one.facts.alloy}, ${one.facts.thicknessMm} mm, ${screwsText(one.facts)}`,
       fileName: one.fileName,
       note: one.note,
       ...(one.revision > 1 && { compareHref: compareAddress(plate, one.revision - 1, one.revision) }),

@@ -8,7 +8,7 @@ import { refusalUnless } from '../../members/permissions.js';
 import { Refusal } from '../../reasons.js';
 import { rulesAt } from '../../shop/store.js';
 import type { NoticeView } from '../../views.js';
-import { SEVERAL_WORDS } from '../../words/en/plates.js';
+import { PLATE_FORM_ERRORS, SEVERAL_WORDS } from '../../words/en/plates.js';
 import { wordReason } from '../../words/en/reasons.js';
 import { checkForm } from '../check-page-form.js';
 import type { CheckingHouse } from '../checking-house.js';
@@ -22,7 +22,7 @@ import {
   summaryOfPlateForm,
 } from '../plate-form.js';
 import { polymerNamed } from '../polymer-named.js';
-import { plateName } from '../schemas.js';
+import { noteOfForm, plateName } from '../schemas.js';
 import { readSeveral, type SeveralRead } from './read-several.js';
 import { DRAWINGS_MAX, type SeveralDrawing, severalDrawings, takesDrawings } from './several-drawings.js';
 
@@ -80,10 +80,12 @@ async function keepWanted(
   const left: SeveralRead[] = [];
   for (const one of read) {
     const name = plateName.safeParse(one.name);
+    const note = noteOfForm.safeParse(one.note.trim());
     if (!wanted.has(one) || one.drawing === null || one.report === null) left.push(one);
     else if (!name.success) left.push({ ...one, problems: [{ text: SEVERAL_WORDS.name }] });
+    else if (!note.success) left.push({ ...one, problems: [{ text: PLATE_FORM_ERRORS.note }] });
     else {
-      const wish = { name: name.data, drawing: one.drawing, facts, once: true, read: true };
+      const wish = { name: name.data, note: note.data, drawing: one.drawing, facts, once: true, read: true };
       const outcome = await keepPlate(house, actor, wish);
       if (outcome instanceof Refusal) left.push({ ...one, problems: outcome.reasons.map(problemOf) });
       else kept.push({ name: outcome.name, href: `/plates/${outcome.id}` });
@@ -149,11 +151,12 @@ async function sendSubmission(
 }
 
 async function drawingRow(read: SeveralRead, index: number) {
-  const { report, name, fileName, problems, same } = read;
+  const { report, name, note, fileName, problems, same } = read;
   const { drawing } = await carriedWith(drawingOf(read));
   return {
     index,
     name,
+    note,
     fileName,
     drawing,
     problems,

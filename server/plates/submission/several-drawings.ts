@@ -7,15 +7,16 @@ import { type DrawingFile, safeFileName } from '../uploaded-drawing.js';
 /** Read at once: as many as are looked at on one sheet, and two of them take no longer than a breath. */
 export const DRAWINGS_MAX = 8;
 
-/** Facts for all, and of each drawing its file as carried along, the file's name and the plate's. */
-const FIELDS_MAX = 30 + 3 * DRAWINGS_MAX;
+/** Facts for all, and of each drawing its file as carried along, the file's name, the plate's and a note. */
+const FIELDS_MAX = 30 + 4 * DRAWINGS_MAX;
 
 /** The `config` of the route: one file more than is read, so that there being too many can be told. */
 export const takesDrawings = takesFiles({ filesMax: 2 * DRAWINGS_MAX, fieldsMax: FIELDS_MAX });
 
-/** One drawing of several, with the name wished for its plate. */
+/** One drawing of several, with the name wished for its plate and what is to be said about it. */
 export interface SeveralDrawing {
   readonly name: string;
+  readonly note: string;
   readonly fileName: string;
   /** Null where the file was too large or did not come along. */
   readonly drawing: DrawingFile | null;
@@ -35,6 +36,7 @@ export async function severalDrawings(
       const fileName = safeFileName(given);
       return {
         name: nameOfFile(fileName),
+        note: '',
         fileName,
         tooLarge,
         drawing: tooLarge ? null : { bytes, fileName },
@@ -56,6 +58,7 @@ async function carried(body: unknown): Promise<readonly SeveralDrawing[]> {
     const name = fields[`name-${i}`] ?? nameOfFile(fileName);
     found.push({
       name,
+      note: fields[`note-${i}`] ?? '',
       fileName,
       tooLarge: false,
       drawing: bytes === undefined ? null : { bytes, fileName },

@@ -115,6 +115,10 @@ export const HOUSE_REASONS = {
     message: `What is said about the plate cannot be${given(reason, 'detail', ': ')}.`,
     fix: 'Check the thickness, screw and sink: all in millimetres.',
   }),
+  'screw-hole-not-drawn': (reason) => ({
+    message: `Screws of their own are given for holes that the drawing does not have${given(reason, 'holes', ': hole ')}${given(reason, 'drawn', ', and ', ' are drawn')}.`,
+    fix: 'Holes are numbered from 1 as the check lists them: name those that take the other screw, or give their diameter instead.',
+  }),
   'plate-retired': () => ({
     message: 'The plate is retired: it gets no further revision, and the press is not booked with it.',
     fix: 'Its owner or a steward can take it up again on its page.',

@@ -1,7 +1,9 @@
+import type { PlateFacts } from '../../engineering/press-facts.js';
 import type { TrialSetting, TrialStep, TrialStepKind } from '../../engineering/run/trial-steps.js';
 import type { Observation } from '../../runs/trial/observations.js';
 import type { Went } from '../../runs/trial/where.js';
 import { numberText } from './numbers.js';
+import { screwsText } from './screws.js';
 
 interface StepWords {
   readonly name: string;
@@ -189,13 +191,7 @@ export function planNotes(plan: {
 }
 
 /** The stack and its screws, as facts of a sheet. */
-export function stackText(facts: {
-  readonly thicknessMm: number;
-  readonly facingThicknessMm: number;
-  readonly packerThicknessMm: number;
-  readonly alloy: string;
-  readonly screw: { readonly size: string; readonly lengthMm: number };
-}) {
+export function stackText(facts: PlateFacts) {
   const parts = [
     `plate ${facts.thicknessMm} mm ${facts.alloy}`,
     ...(facts.facingThicknessMm > 0 ? [`facing plate ${facts.facingThicknessMm} mm`] : []),
@@ -203,6 +199,6 @@ export function stackText(facts: {
   ];
   return [
     { label: 'Stack', value: parts.join(', ') },
-    { label: 'Screws', value: `${facts.screw.size} x ${facts.screw.lengthMm} mm, all of them in` },
+    { label: 'Screws', value: `${screwsText(facts)} mm, all of them in` },
   ];
 }

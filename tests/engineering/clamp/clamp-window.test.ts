@@ -210,6 +210,19 @@ describe('parting line', () => {
     expect(checkPartingLine(given).cures.map(({ code }) => code)).not.toContain('pads');
   });
 
+  it('a pad is screwed on with any of the screws that the plate has, with room for that one’s head', () => {
+    const screw = { size: 'M8', lengthMm: 25, headSinkDepthMm: 9, headSinkDiameterMm: 15 };
+    const plate = { screwGroups: [{ holeDiameterMm: 9, holes: [], screw }] };
+    const bolster = { holes: demoBolster.holes.map((hole) => ({ ...hole, thread: 'M8' })) };
+    const [pad] = checkPartingLine(caseOf(endFed, { plate, bolster })).cures;
+    expect(pad).toMatchObject({ code: 'pads', figures: { screwSize: 'M8' } });
+    const figure = (name: string) => Number(pad?.figures[name]);
+    // DIN 974-1: a counterbore of 15 mm for M8; half of it, and 3 mm of rim.
+    const inside = Math.abs(figure('screwXMm') - figure('fromSprueXMm'));
+    expect(inside).toBeLessThanOrEqual(figure('widthMm') / 2 - 10.5);
+    expect(figure('heightMm')).toBeGreaterThanOrEqual(21);
+  });
+
   it('tells the worst place in the drawing, wherever it was drawn and however it lies', () => {
     const turned = { rotationDeg: 90, shift: { x: 0.1, y: 0 } };
     const [place] = checkPartingLine(caseOf(endFed, { placement: turned })).places;

@@ -1,4 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { outsideScrewsMm } from '../../../server/engineering/fit/holding-force.js';
+import { missingHoles } from '../../../server/engineering/fit/missing-holes.js';
+import { convexHullOf } from '../../../server/engineering/geometry/convex-hull.js';
+import { distanceToPoint } from '../../../server/engineering/geometry/distance.js';
+import { wordFinding } from '../../../server/words/index.js';
 import { demoBolster, samplePlate } from '../../support/gullwing.js';
 import { fitFinding } from './check-plate-fit.js';
 import { boltsAt, features, madeDrawing, pocket, rectangle } from './made-drawing.js';
@@ -77,5 +82,91 @@ describe('screws per hole group', () => {
         { x: -80, y: 60 },
       ],
     });
+  });
+
+  it('holes that are too tight are opened for their own screw, and a group by diameter goes by the new one', () => {
+    const tight = madeDrawing({
+      bolts: [...boltsAt(6.6, [-80, -60], [80, -60]), ...boltsAt(5.1, [80, 60], [-80, 60])],
+      over,
+    });
+    const fits = (drawn: typeof tight, plate: typeof samplePlate) =>
+      fitFinding('bolt-pattern', drawn, { plate, bolster }).verdict;
+    const opened = {
+      ...tight,
+      bolts: tight.bolts.map((bolt, i) => (i < 2 ? bolt : { ...bolt, diameterMm: 5.5 })),
+    };
+    const numbered = fitFinding('bolt-pattern', tight, { plate: byNumber, bolster });
+    expect(numbered).toMatchObject({ verdict: 'stop', situation: 'holes-small' });
+    // ISO 273, medium series: 5.5 mm for M5.
+    const cure = numbered.cures.find(({ code }) => code === 'open-holes');
+    expect(cure).toMatchObject({ amount: 5.5, figures: { screwSize: 'M5', holeNumbers: [3, 4] } });
+    expect(cure?.figures).not.toHaveProperty('groupWasMm');
+    expect(fits(opened, byNumber)).toBe('clear');
+    const going = (mm: number) => ({
+      ...byDiameter,
+      screwGroups: [{ holeDiameterMm: mm, holes: [], screw: M5 }],
+    });
+    const [whole] = fitFinding('bolt-pattern', tight, { plate: going(5.1), bolster }).cures;
+    expect(whole).toMatchObject({ code: 'open-holes', amount: 5.5, figures: { groupWasMm: 5.1 } });
+    expect(fits(opened, going(5.5))).toBe('clear');
+    const words = wordFinding(fitFinding('bolt-pattern', tight, { plate: going(5.1), bolster }));
+    expect(words.cures[0]?.also).toMatch(/give it as 5\.50 mm instead of 5\.10 mm/);
+  });
+
+  it('a plate is held by what tapped holes are free for, of any of its screws', () => {
+    const low = madeDrawing({
+      bolts: boltsAt(6.6, [-80, -60], [80, -60]),
+      centroid: { x: 0, y: 20 },
+      over,
+    });
+    const onlyM5 = {
+      ...bolster,
+      holes: bolster.holes.filter(({ at, thread }) => thread === 'M5' || at.y === -60),
+    };
+    const one = fitFinding('bolt-pattern', low, { plate: samplePlate, bolster: onlyM5 });
+    expect(one).toMatchObject({ situation: 'load-outside-screws', cures: [] });
+    const two = fitFinding('bolt-pattern', low, { plate: byDiameter, bolster: onlyM5 });
+    expect(two.cures[0]).toMatchObject({ code: 'add-holes', figures: { screwSize: 'M5', diameterMm: 5.5 } });
+  });
+
+  it('a hole that a group names and the drawing has not is found, whatever else is in the group', () => {
+    const named = { screwGroups: [{ holeDiameterMm: null, holes: [3, 5, 9], screw: M5 }] };
+    expect(missingHoles(named, 4)).toEqual([{ group: 0, holes: [5, 9] }]);
+    expect(missingHoles(named, 9)).toEqual([]);
+    expect(missingHoles(byDiameter, 0)).toEqual([]);
+  });
+});
+
+describe('what screws of two sizes hold', () => {
+  const M6_HEAD = { at: { x: 0, y: 0 }, headDiameterMm: 10 };
+  const M10_HEAD = { at: { x: 30, y: 0 }, headDiameterMm: 16 };
+
+  it('reaches out to each head, and between them along their common tangent', () => {
+    expect(outsideScrewsMm([M6_HEAD, M10_HEAD], { x: -9, y: 0 })).toBeCloseTo(4, 9);
+    expect(outsideScrewsMm([M6_HEAD, M10_HEAD], { x: 30, y: 12 })).toBeCloseTo(4, 9);
+    expect(outsideScrewsMm([M6_HEAD, M10_HEAD], { x: 15, y: 3 })).toBe(0);
+    // The tangent leaves one circle of radius 5 and the other of 8, 30 apart: sin = 0.1, 6.5 off the axis' middle.
+    const normal = { x: -0.1, y: Math.sqrt(0.99) };
+    const middle = { x: 15 + 6.5 * normal.x, y: 6.5 * normal.y };
+    const off = { x: middle.x + 2 * normal.x, y: middle.y + 2 * normal.y };
+    expect(outsideScrewsMm([M6_HEAD, M10_HEAD], middle)).toBeCloseTo(0, 9);
+    expect(outsideScrewsMm([M6_HEAD, M10_HEAD], off)).toBeCloseTo(2, 9);
+  });
+
+  it('is the same as the hull of many points on their heads’ rims', () => {
+    const heads = [M6_HEAD, M10_HEAD, { at: { x: 12, y: 25 }, headDiameterMm: 8.5 }];
+    const rims = heads.flatMap(({ at, headDiameterMm }) =>
+      Array.from({ length: 720 }, (_, i) => {
+        const turn = (i * Math.PI) / 360;
+        const r = headDiameterMm / 2;
+        return { x: at.x + r * Math.cos(turn), y: at.y + r * Math.sin(turn) };
+      }),
+    );
+    const hull = convexHullOf(rims);
+    for (let i = 0; i < 60; i++) {
+      const at = { x: 15 + 45 * Math.cos(i), y: 8 + 45 * Math.sin(i) };
+      const drawn = distanceToPoint([hull], at)?.distanceMm ?? 0;
+      expect(Math.abs(outsideScrewsMm(heads, at) - drawn)).toBeLessThan(0.001);
+    }
   });
 });

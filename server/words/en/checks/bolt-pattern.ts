@@ -27,7 +27,12 @@ function openText(cure: Cure): string {
 }
 
 function openAlso(cure: Cure): string {
-  return `The ${cure.figures.series} series for ${cure.figures.screwSize}; the head still seats.`;
+  const { groupWasMm, series, screwSize } = cure.figures;
+  const regroup =
+    typeof groupWasMm === 'number'
+      ? ` Their screws go by the diameter: give it as ${hundredths(cureFigure(cure, 'diameterMm'))} instead of ${hundredths(groupWasMm)} there too.`
+      : '';
+  return `The ${series} series for ${screwSize}; the head still seats.${regroup}`;
 }
 
 /** Clearances are told apart by hundredths. */

@@ -92,7 +92,7 @@ import { stackPartRoutes } from './press/stack-parts/routes.js';
 import { PROJECT_FOLDER } from './project-folder.js';
 import { resinPages } from './resin/pages.js';
 import { resinRoutes } from './resin/routes.js';
-import type { Settings } from './settings.js';
+import { forgetWithinCall } from './runs/forget-within-call.js';
 import { nearMissPages } from './runs/near-misses/pages.js';
 import { nearMissRoutes } from './runs/near-misses/routes.js';
 import { openNow } from './runs/open-now.js';
@@ -100,6 +100,7 @@ import { runPages } from './runs/pages.js';
 import { runRoutes } from './runs/routes.js';
 import { stopRunsOf } from './runs/stop-runs-of.js';
 import { closedTrials } from './runs/store.js';
+import type { Settings } from './settings.js';
 import { shopPages } from './shop/pages.js';
 import { shopRoutes } from './shop/routes.js';
 import type { ShopHouse } from './shop/shop-house.js';
@@ -123,7 +124,14 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     signOffEnded: [lookAtMember, endStewarding(stewardsNow)],
     memberSuspended: [lookAtMember],
     suspensionEnded: [lookAtMember],
-    memberLeft: [stopRunsOf, cancelComing, forgetCancelReasons, forgetInductionWords, forgetNotices],
+    memberLeft: [
+      stopRunsOf,
+      cancelComing,
+      forgetWithinCall,
+      forgetCancelReasons,
+      forgetInductionWords,
+      forgetNotices,
+    ],
     founded: [declareAtFounding],
     rulesChanged: [lookUnderRules],
     groundChanged: [lookOnGround],

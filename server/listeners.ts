@@ -35,6 +35,8 @@ export interface SuspensionEnded {
 /** A member has gone for good; who they were is forgotten, what they did stays. */
 export interface MemberLeft {
   readonly memberId: string;
+  /** Under which others knew them, for words that were typed by hand. */
+  readonly nameBefore: string;
   readonly at: Date;
   readonly actorId: string;
 }

@@ -26,6 +26,7 @@ export async function leave(
   if (refused !== undefined) return refused;
   await endRights(tx, member.id, now);
   await recordOfMember(ctx, 'member-left', member.id);
-  await tell(listeners.memberLeft, tx, { memberId: member.id, at: now, actorId: actor.memberId });
+  const left = { memberId: member.id, nameBefore: member.displayName, at: now, actorId: actor.memberId };
+  await tell(listeners.memberLeft, tx, left);
   return member.id;
 }

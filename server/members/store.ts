@@ -147,7 +147,7 @@ export async function forgetMember(tx: Tx, memberId: string, pseudonym: string, 
   await tx.query(
     `update idempotency_key k set reply = null from member m where m.id = $1 and k.reply is not null and (
        position(m.id::text in k.reply::text) > 0 or position(m.email in lower(k.reply::text)) > 0
-       or position(btrim(to_jsonb(m.display_name)::text, '"') in k.reply::text) > 0)`,
+       or position(lower(btrim(to_jsonb(m.display_name)::text, '"')) in lower(k.reply::text)) > 0)`,
     [memberId],
   );
   await tx.query(

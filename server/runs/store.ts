@@ -206,6 +206,15 @@ export async function insertRun(tx: Tx, made: NewRun): Promise<string> {
   return row.id;
 }
 
+/** Writes a member's name of now where a run says the name they had before; whole fields, however it was spelled. */
+export async function renameWithinCall(tx: Tx, memberId: string, nameBefore: string): Promise<void> {
+  await tx.query(
+    `update run set within_call_name = (select display_name from member where id = $1)
+     where lower(btrim(within_call_name)) = lower(btrim($2))`,
+    [memberId, nameBefore],
+  );
+}
+
 export interface Closing {
   readonly by: string;
   readonly at: Date;

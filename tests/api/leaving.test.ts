@@ -1,9 +1,11 @@
 import supertest from 'supertest';
 import { describe, expect, it } from 'vitest';
+import { PRE_USE_LINES } from '../../server/runs/pre-use.js';
 import { testHouse } from '../support/app.js';
 import { clearPlate } from '../support/cleared-plate.js';
 import { testDatabase } from '../support/database.js';
 import { furnishPress } from '../support/gullwing-house.js';
+import { trialBookedNow } from '../support/opened-trial.js';
 import { codesOf, visitorOf } from '../support/requests.js';
 import { sampleBody } from '../support/sample-plate.js';
 import { makeMember, signedInMember, TEST_PASSWORD } from '../support/sign-in.js';
@@ -123,6 +125,41 @@ describe('a member who leaves', () => {
     expect((await booking(bookingId)).status).toBe('cancelled');
     const again = await signing();
     expect([again.status, codesOf(again)]).toEqual([409, ['answer-forgotten']]);
+  });
+
+  it('is no longer named where others typed their name as within call, nor as who told of a near miss', async () => {
+    const leaver = await signedInMember(house);
+    const name = 'Petronel Quill';
+    await api.patch('/api/v1/me').set(leaver.headers).send({ displayName: name }).expect(200);
+    await api
+      .post('/api/v1/near-misses')
+      .set({ ...leaver.headers, 'idempotency-key': 'hose' })
+      .send({ place: 'Press', what: 'A hose burst.', hurt: 'nobody' })
+      .expect(201);
+    const runner = await signedInMember(house);
+    const plateId = await plateOf(runner.headers);
+    const bookingId = await trialBookedNow(house, { memberId: runner.member.id, plateId });
+    const { body: run } = await api
+      .post(`/api/v1/bookings/${bookingId}/run`)
+      .set({ ...runner.headers, 'idempotency-key': 'opened' })
+      .send({
+        preUse: PRE_USE_LINES,
+        withinCall: { name: ` ${name.toUpperCase()}` },
+        attendedBy: steward.member.id,
+      })
+      .expect(201);
+    const pseudonym = `Former member ${leaver.member.id.slice(0, 8)}`;
+    const written = (text: string) =>
+      database.query('update run set within_call_name = $2 where id = $1', [run.id, text]);
+    await expect(written(pseudonym)).rejects.toMatchObject({ code: 'PS001', constraint: 'run_only_closed' });
+
+    await api.post('/api/v1/me/leaving').set(leaver.headers).send({ password: TEST_PASSWORD }).expect(204);
+    expect(await tablesThatName([name, name.toUpperCase(), leaver.member.email])).toEqual([]);
+    const { body: kept } = await api.get(`/api/v1/runs/${run.id}`).set(runner.headers).expect(200);
+    expect(kept).toMatchObject({ withinCall: pseudonym, closedAt: null });
+    const { body: told } = await api.get('/api/v1/near-misses').set(steward.headers).expect(200);
+    expect(told.items).toMatchObject([{ what: 'A hose burst.', reportedBy: pseudonym }]);
+    await expect(written('Somebody else')).rejects.toMatchObject({ constraint: 'run_only_closed' });
   });
 
   it('is told of in the trail as who left, or whose account somebody closed', async () => {

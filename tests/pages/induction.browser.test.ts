@@ -119,7 +119,7 @@ it('leads from an invitation to press time of one’s own, by the keyboard alone
   await page.goto(new URL(invited.body.link).pathname);
   await type(page.getByLabel('Password'), TEST_PASSWORD);
   await press(button(page, 'Become a member'));
-  await signIn(page, email);
+  expect(await page.getByRole('link', { name: 'Account of Sunniva' }).count()).toBe(1);
 
   const session = await api.post('/api/v1/session').send({ email, password: TEST_PASSWORD }).expect(201);
   const plate = await api
@@ -127,6 +127,7 @@ it('leads from an invitation to press time of one’s own, by the keyboard alone
     .set({ authorization: `Bearer ${session.body.token}` })
     .send(await sampleBody('tile-spacer-4up', 'Spacer'))
     .expect(201);
+  await clearPlate(house, { plateId: plate.body.id });
   const day = new Date(house.clock.now().getTime() + 3 * DAY_MS).toISOString().slice(0, 10);
   const form = `/bookings/new?plateId=${plate.body.id}&polymer=PP&date=${day}&from=12:00&to=14:00`;
   await page.goto(form);

@@ -3,6 +3,7 @@ import type { Page } from 'playwright-core';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { testHouse } from '../support/app.js';
 import { errorsOf, follow, openBrowser, PHONE, scrollsSideways, WIDE } from '../support/browser.js';
+import { clearPlate } from '../support/cleared-plate.js';
 import { testDatabase } from '../support/database.js';
 import { furnishPress } from '../support/gullwing-house.js';
 import { makeMember, TEST_PASSWORD } from '../support/sign-in.js';
@@ -59,6 +60,11 @@ describe.each(ways)('from a drawing to press time, $way', ({ javaScriptEnabled, 
     await page.getByLabel('Password').fill(TEST_PASSWORD);
     await follow(page.locator('main').getByRole('button', { name: /Sign in/ }));
     expect(await page.locator('h1').textContent()).toContain('Spacer');
+    const plateId = new URL(page.url()).pathname.split('/')[2] ?? '';
+
+    await book(page, daysAhead, '12:00', '14:00');
+    expect(await page.getByRole('alert').textContent()).toMatch(/not cleared for production/);
+    await clearPlate(house, { plateId });
 
     await book(page, daysAhead, '12:00', '14:00');
     expect(await page.locator('h1').textContent()).toMatch(/Spacer|booking/i);

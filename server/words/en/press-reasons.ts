@@ -21,6 +21,12 @@ function thread(reason: Reason): string {
   return figure(reason, 'thread') === '' ? '' : `${figure(reason, 'thread')} `;
 }
 
+/** ` 12 mm` after `before`, where the figure is known; nothing otherwise. */
+function known(reason: Reason, name: string, before: string, after: string): string {
+  const value = figure(reason, name);
+  return value === '' ? '' : `${before}${value}${after}`;
+}
+
 /** ` from … until …`, where both are known. */
 function span(reason: Reason): string {
   const [from, until] = [figure(reason, 'from'), figure(reason, 'until')];
@@ -42,7 +48,7 @@ export const PRESS_REASONS = {
     fix: 'Correct its place, or the opening; a hole that is broken into holds no screw and is left out.',
   }),
   'bolster-hole-too-deep': (reason) => ({
-    message: `The ${thread(reason)}hole${where(reason)} is tapped ${figure(reason, 'depthMm')} mm deep, and the moving half is only ${figure(reason, 'halfMm')} mm thick.`,
+    message: `The ${thread(reason)}hole${where(reason)} is tapped deeper than the moving half is thick${known(reason, 'depthMm', ': ', ' mm')}${known(reason, 'halfMm', ' against ', ' mm')}.`,
     fix: 'Correct the tapped depth or the thickness of the half.',
   }),
   'bolster-hole-twice': (reason) => ({
@@ -50,7 +56,7 @@ export const PRESS_REASONS = {
     fix: 'Take one of the two lines out.',
   }),
   'bolster-holes-overlap': (reason) => ({
-    message: `The hole${where(reason)} and the one at x ${figure(reason, 'otherXMm')}, y ${figure(reason, 'otherYMm')} mm are only ${figure(reason, 'apartMm')} mm apart and run into each other.`,
+    message: `The hole${where(reason)} and ${figure(reason, 'otherXMm') === '' ? 'another one' : `the one at x ${figure(reason, 'otherXMm')}, y ${figure(reason, 'otherYMm')} mm`} run into each other${known(reason, 'apartMm', ': they are only ', ' mm apart')}.`,
     fix: 'Correct the place or the thread of one of the two.',
   }),
   'bolster-opening-open': () => ({
@@ -66,7 +72,7 @@ export const PRESS_REASONS = {
     fix: 'Correct its place or size; where it breaks through the edge, end it at the edge.',
   }),
   'bolster-stack-backwards': (reason) => ({
-    message: `The largest stack, ${figure(reason, 'largestStackMm')} mm, is not more than the minimum daylight, ${figure(reason, 'minimumDaylightMm')} mm.`,
+    message: `The largest stack${known(reason, 'largestStackMm', ', ', ' mm,')} is not more than the minimum daylight${known(reason, 'minimumDaylightMm', ', ', ' mm')}.`,
     fix: 'Measure both again: closer than the minimum daylight the faces cannot come.',
   }),
   'bolster-sprue-narrows': () => ({
@@ -86,7 +92,7 @@ export const PRESS_REASONS = {
     fix: 'Choose another one.',
   }),
   'press-clamp-backwards': (reason) => ({
-    message: `The highest clamp force, ${figure(reason, 'maxKn')} kN, is not more than the least, ${figure(reason, 'minKn')} kN.`,
+    message: `The highest clamp force${known(reason, 'maxKn', ', ', ' kN,')} is not more than the least${known(reason, 'minKn', ', ', ' kN')}.`,
     fix: 'Read both off the machine’s plate or manual.',
   }),
   'version-unchanged': () => ({
@@ -102,7 +108,7 @@ export const PRESS_REASONS = {
     fix: 'Let it start now, or later.',
   }),
   'outage-too-far-ahead': (reason) => ({
-    message: `The time out of service ends too far ahead: at most ${figure(reason, 'maxDays')} days.`,
+    message: `The time out of service ends too far ahead${known(reason, 'maxDays', ': at most ', ' days')}.`,
     fix: 'Choose an earlier end; it can be taken out again.',
   }),
   'outage-overlaps': (reason) => ({
@@ -118,7 +124,7 @@ export const PRESS_REASONS = {
     fix: 'Give the day on which it was inspected.',
   }),
   'stack-part-absurd': (reason) => ({
-    message: `It cannot be out of parallel by as much as it is thick, ${figure(reason, 'thicknessMm')} mm.`,
+    message: `It cannot be out of parallel by as much as it is thick${known(reason, 'thicknessMm', ', ', ' mm')}.`,
     fix: 'Give the largest less the smallest thickness over its face, in millimetres.',
   }),
   'stack-part-name-taken': () => ({

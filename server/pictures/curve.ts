@@ -110,10 +110,10 @@ function ticksOf(ticks: CurveInput['x']['ticks'], x: Scale): string {
     line('ps-line', LEFT, FLOOR, RIGHT, FLOOR) +
     ticks
       .map(({ at, text: words }, i) => {
-        const anchor = i === ticks.length - 1 ? 'end' : 'middle';
+        const anchor = i === 0 ? 'start' : i === ticks.length - 1 ? 'end' : 'middle';
         return (
           line('ps-thin', x(at), FLOOR, x(at), FLOOR + 5) +
-          text('ps-soft-text', x(at), FLOOR + 18, words, anchor)
+          text('ps-soft-text', i === 0 ? LEFT + 4 : x(at), FLOOR + 18, words, anchor)
         );
       })
       .join('')
@@ -121,8 +121,8 @@ function ticksOf(ticks: CurveInput['x']['ticks'], x: Scale): string {
 }
 
 /**
- * A limit's name stands where the first curve is not: at the left, and at the right where it is passed early. Where two
- * are near on one side, one stands above its line, one below.
+ * A limit's name stands where the first curve is not: at the left above its line, and at the right below it where it is
+ * passed early. Where two are near on one side, one stands above its line, one below.
  */
 function limitsOf(limits: CurveInput['limits'], { points }: Curve, to: number, y: Scale): string {
   const lowestFirst = limits
@@ -131,7 +131,10 @@ function limitsOf(limits: CurveInput['limits'], { points }: Curve, to: number, y
   return lowestFirst
     .map(({ name, at, isRight }, i) => {
       const above = lowestFirst[i + 1];
-      const isBelow = above !== undefined && above.isRight === isRight && at - above.at < APART;
+      const isNear = above !== undefined && above.isRight === isRight && at - above.at < APART;
+      const below = lowestFirst[i - 1];
+      const isOverNear = below !== undefined && below.isRight === isRight && below.at - at < APART;
+      const isBelow = isRight ? !isOverNear : isNear;
       const textY = isBelow ? at + 0.95 * LETTERS : at - 0.35 * LETTERS;
       return (
         line('ps-limit', LEFT, at, RIGHT, at) +

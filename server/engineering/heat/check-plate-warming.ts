@@ -2,6 +2,7 @@ import type { Cure, Finding } from '../finding.js';
 import type { MeltCase } from '../melt/melt-case.js';
 import type { CheckRules } from '../press-facts.js';
 import { dewPointC } from './dew-point.js';
+import { ceilingOf } from './plate-ceiling.js';
 import { minutesTo, type PlateWarming, plateAfterC, plateWarming } from './plate-warming.js';
 import { warmingWorking } from './warming-working.js';
 
@@ -17,6 +18,8 @@ export const UNKNOWN_RUN: RunFacts = { shots: null, chiller: false };
 
 /** Smooth bare metal burns skin that touches it for a second from here on, deg C: ISO 13732-1, table 1; handbook value, from memory. */
 export const SKIN_C = 65;
+/** The same for skin that holds it for ten seconds, deg C: ISO 13732-1; handbook value, from memory. */
+const HANDLING_C = 55;
 /** Room air is taken this moist, percent. Common practice, no source. */
 const USUAL_HUMIDITY_PERCENT = 60;
 /** A curve of this many points draws well. */
@@ -33,7 +36,8 @@ export function checkPlateWarming(melt: MeltCase, rules: Pick<CheckRules, 'roomC
   const waterC = run.chiller ? chilledC : null;
   const air = { roomC: rules.roomC, pauseS: 0 };
   const warming = plateWarming(melt, { ...air, waterC });
-  const { mouldCeilingC, mouldFloorC } = melt.polymer.temperatures;
+  const { mouldFloorC } = melt.polymer.temperatures;
+  const ceiling = ceilingOf(melt.polymer);
   const runMin = run.shots === null ? null : (run.shots * melt.cycle.totalS) / 60;
   const hottestC = runMin === null ? warming.steadyPlateC : plateAfterC(warming, runMin);
   const figures = {
@@ -53,16 +57,8 @@ export function checkPlateWarming(melt: MeltCase, rules: Pick<CheckRules, 'roomC
     figures,
     places: [],
     working: warmingWorking(melt, warming),
-    source: `mould ceiling of ${melt.polymer.symbol}: ${mouldCeilingC.source}; contacts and still air: handbook value, from memory`,
+    source: `highest plate temperature for ${melt.polymer.symbol}: ${ceiling.source}; contacts and still air: handbook value, from memory`,
     basis: 'memory',
-  } as const;
-  if (runMin === null) return { ...common, ...minutesOnly(warming, mouldCeilingC.value) };
-  const atMost = {
-    figure: hottestC,
-    limit: mouldCeilingC.value,
-    allowed: 'at-most',
-    unit: 'C',
-    margin: mouldCeilingC.value - hottestC,
   } as const;
   if (waterC !== null && waterC < dewPointC(rules.roomC, USUAL_HUMIDITY_PERCENT)) {
     const dewC = dewPointC(rules.roomC, USUAL_HUMIDITY_PERCENT);
@@ -78,13 +74,21 @@ export function checkPlateWarming(melt: MeltCase, rules: Pick<CheckRules, 'roomC
       cures: [],
     };
   }
-  if (hottestC > mouldCeilingC.value) {
+  if (runMin === null) return { ...common, ...minutesOnly(warming, ceiling.celsius) };
+  const atMost = {
+    figure: hottestC,
+    limit: ceiling.celsius,
+    allowed: 'at-most',
+    unit: 'C',
+    margin: ceiling.celsius - hottestC,
+  } as const;
+  if (hottestC > ceiling.celsius) {
     return {
       ...common,
       ...atMost,
       verdict: 'caution',
       situation: 'over-ceiling',
-      cures: coolingCures(melt, rules, run, mouldCeilingC.value),
+      cures: coolingCures(melt, rules, run, warming, ceiling.celsius),
     };
   }
   if (mouldFloorC !== null && hottestC < mouldFloorC.value) {
@@ -137,14 +141,22 @@ function facts(
   { shots }: RunFacts,
   waterC: number | null,
 ) {
-  const { mouldCeilingC, mouldFloorC } = melt.polymer.temperatures;
+  const { polymer } = melt;
+  const { mouldFloorC, sets } = polymer.temperatures;
+  const ceiling = ceilingOf(polymer);
+  const [, { ejectionC, state }] = sets;
   const floorMin = mouldFloorC === null ? null : minutesTo(warming, mouldFloorC.value);
   return {
-    polymer: melt.polymer.symbol,
+    polymer: polymer.symbol,
+    sensitive: polymer.residence.heatSensitive ? 1 : 0,
     alloy: melt.plate.alloy,
     roomC,
     skinC: SKIN_C,
-    ceilingC: mouldCeilingC.value,
+    handlingC: HANDLING_C,
+    ceilingC: ceiling.celsius,
+    ceilingBy: ceiling.by,
+    ejectionC,
+    ...(state !== undefined && { state }),
     heatPerShotJ: warming.heatPerShotJ,
     meanW: warming.meanW,
     cycleS: melt.cycle.totalS,
@@ -153,8 +165,9 @@ function facts(
       shots,
       waterC,
       floorC: mouldFloorC?.value ?? null,
-      ceilingMin: minutesTo(warming, mouldCeilingC.value),
+      ceilingMin: minutesTo(warming, ceiling.celsius),
       skinMin: minutesTo(warming, SKIN_C),
+      handlingMin: minutesTo(warming, HANDLING_C),
       floorMin,
       // Until the plate is warm enough; what they give goes to the regrind.
       warmUpShots: floorMin === null ? null : Math.ceil((floorMin * 60) / melt.cycle.totalS),
@@ -186,11 +199,15 @@ function minutesOnly(warming: PlateWarming, ceilingC: number) {
   } as const;
 }
 
-/** The pause after every shot that keeps the plate below its ceiling, and the chiller where the plate has channels. */
+/**
+ * The chiller where the plate has channels, and the pause after every shot that keeps the plate below its ceiling: none
+ * for a melt that breaks down while it waits. Where no pause helps or is allowed, the shots until the ceiling.
+ */
 function coolingCures(
   melt: MeltCase,
   { roomC }: Pick<CheckRules, 'roomC'>,
   run: RunFacts,
+  warming: PlateWarming,
   ceilingC: number,
 ): readonly Cure[] {
   const steadyAt = (pauseS: number, waterC: number | null) =>
@@ -200,7 +217,10 @@ function coolingCures(
     !run.chiller && waterC !== null && melt.drawing.water.length > 0
       ? [{ code: 'use-chiller', amount: steadyAt(0, waterC), unit: 'C', figures: { waterC } }]
       : [];
-  if (steadyAt(LONGEST_PAUSE_S, null) > ceilingC) return water;
+  if (melt.polymer.residence.heatSensitive || steadyAt(LONGEST_PAUSE_S, null) > ceilingC) {
+    const shots = Math.floor(((minutesTo(warming, ceilingC) ?? 0) * 60) / melt.cycle.totalS);
+    return shots < 1 ? water : [...water, { code: 'fewer-shots', amount: shots, unit: '', figures: {} }];
+  }
   let [short, long] = [0, LONGEST_PAUSE_S];
   for (let halving = 0; halving < 10; halving++) {
     const middle = (short + long) / 2;
@@ -208,10 +228,9 @@ function coolingCures(
     else long = middle;
   }
   const pauseS = Math.ceil(long);
-  const sensitive = melt.polymer.residence.heatSensitive ? 1 : 0;
   return [
     ...water,
-    { code: 'pause', amount: pauseS, unit: 's', figures: { sensitive, cycleS: melt.cycle.totalS + pauseS } },
+    { code: 'pause', amount: pauseS, unit: 's', figures: { cycleS: melt.cycle.totalS + pauseS } },
   ];
 }
 

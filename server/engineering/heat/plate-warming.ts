@@ -130,6 +130,8 @@ function networkOf(melt: MeltCase, { roomC, pauseS, waterC }: WarmingCase): Heat
   const halves = bolster.halfThicknessMm ?? { moving: USUAL_HALF_MM, fixed: USUAL_HALF_MM };
   const platenMm = press.platenThicknessMm ?? USUAL_PLATEN_MM;
   const plateMm = plate.thicknessMm + plate.facingThicknessMm;
+  // A packer behind the plate, of steel: common practice, no source.
+  const packerMm = plate.packerThicknessMm;
   const plateMm2 = drawing.plate.areaMm2;
   const landMm2 = Math.max(0, plateMm2 - drawing.projected.areaMm2);
   const { widthMm, heightMm } = bolster.face;
@@ -178,6 +180,7 @@ function networkOf(melt: MeltCase, { roomC, pauseS, waterC }: WarmingCase): Heat
     links: [
       contact(PLATE, MOVING, plateMm2, [
         [plateMm / 2, plateMetal],
+        ...(packerMm > 0 ? [[packerMm, platen] as const] : []),
         [halves.moving / 2, half],
       ]),
       contact(
@@ -211,11 +214,11 @@ function networkOf(melt: MeltCase, { roomC, pauseS, waterC }: WarmingCase): Heat
   };
 }
 
-/** W/K through a contact and the metal on both sides of it. */
+/** W/K through layers of metal and the contacts between them. */
 function through(areaMm2: number, layers: readonly (readonly [number, ThermalMetal])[]): number {
   const perM2 = layers.reduce(
     (sum, [mm, { conductivityWPerMK }]) => sum + mm / 1000 / conductivityWPerMK,
-    1 / CONTACT_W_PER_M2K,
+    (layers.length - 1) / CONTACT_W_PER_M2K,
   );
   return (areaMm2 * 1e-6) / perM2;
 }

@@ -18,6 +18,8 @@ export interface TemperatureSet {
   readonly meltC: number;
   readonly mouldC: number;
   readonly ejectionC: number;
+  /** Where a polymer is moulded in two ways that do not mix: quenched clear in a cold mould, or crystalline in a hot one. */
+  readonly state?: 'amorphous' | 'crystalline';
 }
 
 export interface PolymerTemperatures {
@@ -33,7 +35,10 @@ export interface PolymerTemperatures {
   readonly mouldCeilingC: Figure;
   /** The melt no longer flows below this; from here on a part shrinks onto what stands in it. */
   readonly noFlowC: Band;
-  /** Three sets, from the coldest to the hottest. A band of any result is taken over these, and over no other mix. */
+  /**
+   * Three sets, from the coldest to the hottest. A band of any result is taken over these, and over no other mix, nor
+   * over two states: see `setsLikeUsual`.
+   */
   readonly sets: readonly [TemperatureSet, TemperatureSet, TemperatureSet];
   readonly setsOrigin: Origin;
 }
@@ -144,4 +149,10 @@ export interface Polymer {
   readonly frictionOnMetal: Band;
   /** Least draft of a wall, each side. */
   readonly draftMinDeg: Figure;
+}
+
+/** The sets that a part of the usual one could also be moulded at: those of its state. */
+export function setsLikeUsual({ sets }: Pick<PolymerTemperatures, 'sets'>): readonly TemperatureSet[] {
+  const [, { state }] = sets;
+  return sets.filter((set) => set.state === state);
 }

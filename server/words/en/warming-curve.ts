@@ -7,7 +7,7 @@ export const WARMING_WORDS = {
   chiller: (runs: boolean) => (runs ? 'with the chiller' : 'without a chiller'),
   ceiling: (polymer: string, celsius: number) =>
     `${polymer} comes off sound up to ${numberText(celsius, 0)} °C`,
-  skin: (celsius: number) => `burns at a touch from ${numberText(celsius, 0)} °C`,
+  skin: (celsius: number) => `burns at a touch of 1 s from ${numberText(celsius, 0)} °C`,
   minutesTo: (minutes: number, celsius: number) =>
     `${numberText(minutes, 0)} min to ${numberText(celsius, 0)} °C`,
   time: (minutes: number) => (minutes % 60 === 0 ? `${minutes / 60} h` : `${minutes} min`),

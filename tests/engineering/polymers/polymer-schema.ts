@@ -33,6 +33,7 @@ const temperatureSet = z
     meltC: degrees(140, 340),
     mouldC: degrees(10, 130),
     ejectionC: degrees(35, 150),
+    state: z.enum(['amorphous', 'crystalline']).optional(),
   })
   .refine(({ meltC, mouldC, ejectionC }) => mouldC < ejectionC && ejectionC < meltC, 'mould, ejection, melt');
 

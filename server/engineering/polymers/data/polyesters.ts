@@ -48,9 +48,9 @@ export const PET: Polymer = {
     mouldCeilingC: published(VIEWMOLD_PET, 120),
     noFlowC: rememberedBand(150, 220),
     sets: [
-      { name: 'low', meltC: 265, mouldC: 20, ejectionC: 60 },
-      { name: 'usual', meltC: 275, mouldC: 25, ejectionC: 70 },
-      { name: 'high', meltC: 280, mouldC: 110, ejectionC: 140 },
+      { name: 'low', meltC: 265, mouldC: 20, ejectionC: 60, state: 'amorphous' },
+      { name: 'usual', meltC: 275, mouldC: 25, ejectionC: 70, state: 'amorphous' },
+      { name: 'high', meltC: 280, mouldC: 110, ejectionC: 140, state: 'crystalline' },
     ],
     setsOrigin: MEMORY,
   },

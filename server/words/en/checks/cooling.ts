@@ -17,7 +17,8 @@ function sectionText(finding: Finding): string {
 }
 
 function temperatures(finding: Finding): string {
-  return `melt ${figure(finding, 'meltC')}, mould ${figure(finding, 'mouldC')}, ejection ${figure(finding, 'ejectionC')} °C`;
+  const { state } = finding.figures;
+  return `${typeof state === 'string' ? `${state}: ` : ''}melt ${figure(finding, 'meltC')}, mould ${figure(finding, 'mouldC')}, ejection ${figure(finding, 'ejectionC')} °C`;
 }
 
 function cycleText(finding: Finding): string {

@@ -30,8 +30,24 @@ function warmUpText({ figures }: Finding): string {
 /** More scrap than anybody would make to warm a plate. Common practice, no source. */
 const MANY_SHOTS = 20;
 
-const GLOVES =
-  'Take parts out with gloves or tongs, and never by reaching past an open guard that is held shut.';
+function gloves(finding: Finding): string {
+  return `Take parts out with gloves or tongs, never past a guard that is bridged or held: from ${celsius(finding, 'handlingC')} on bare metal burns skin that holds it for ten seconds, from ${celsius(finding, 'skinC')} on at a touch of a second.`;
+}
+
+/** Why no more: the hottest mould for the resin, or so far below where its parts are firm; and which way it is moulded. */
+function ceilingText(finding: Finding): string {
+  const { ceilingBy, state } = finding.figures;
+  const parts = typeof state === 'string' ? `${state} parts` : 'parts';
+  return ceilingBy === 'ejection'
+    ? `${celsius(finding, 'ceilingC')}, 10 K below the ${celsius(finding, 'ejectionC')} at which its ${parts} are firm enough to come out`
+    : `${celsius(finding, 'ceilingC')} that a mould for its ${parts} may have at most`;
+}
+
+/** Where a resin is moulded in two ways, which of them this is. */
+function stateText({ figures }: Finding): string {
+  if (figures.state !== 'amorphous') return '';
+  return ` This is for ${figures.polymer} quenched amorphous in a cold plate; crystalline parts want a hot plate and another set of temperatures, and the two do not mix.`;
+}
 
 const CHILLER_NOTES: { readonly [chiller: string]: string } = {
   'no-channels': ' The chiller was left out: the drawing has no WATER channels for it to run through.',
@@ -56,24 +72,29 @@ export const plateWarmingWords = {
   past: (finding) => (finding.allowed === 'at-least' ? 'too cold' : 'too hot'),
   summary: {
     'minutes-to-limits': (finding) =>
-      `${heatText(finding)}: without a pause the plate passes ${celsius(finding, 'skinC')}, where bare metal burns at a touch, ${afterText(finding, 'skinMin')}, and the ${celsius(finding, 'ceilingC')} above which ${finding.figures.polymer} no longer comes off sound ${afterText(finding, 'ceilingMin')}.${warmUpText(finding)}${chillerText(finding)}`,
+      `${heatText(finding)}: without a pause the plate passes ${celsius(finding, 'skinC')}, where bare metal burns at a touch of a second, ${afterText(finding, 'skinMin')}, and what ${finding.figures.polymer} allows, the ${ceilingText(finding)}, ${afterText(finding, 'ceilingMin')}.${stateText(finding)}${warmUpText(finding)}${chillerText(finding)}`,
     'stays-below': (finding) =>
-      `${heatText(finding)}: the plate settles at ${celsius(finding, 'steadyC')}, below the ${celsius(finding, 'ceilingC')} of ${finding.figures.polymer} and below ${celsius(finding, 'skinC')}, where bare metal burns at a touch.${warmUpText(finding)}${chillerText(finding)}`,
+      `${heatText(finding)}: the plate settles at ${celsius(finding, 'steadyC')}, below what ${finding.figures.polymer} allows, the ${ceilingText(finding)}, and below ${celsius(finding, 'skinC')}, where bare metal burns at a touch of a second.${stateText(finding)}${warmUpText(finding)}${chillerText(finding)}`,
     'stays-cool': (finding) =>
-      `${heatText(finding)}: after ${figure(finding, 'shots')} shots the plate has ${celsius(finding, 'hottestC')}; ${finding.figures.polymer} allows ${celsius(finding, 'ceilingC')}.${warmUpText(finding)}${chillerText(finding)}`,
+      `${heatText(finding)}: after ${figure(finding, 'shots')} shots the plate has ${celsius(finding, 'hottestC')}; ${finding.figures.polymer} allows the ${ceilingText(finding)}.${stateText(finding)}${warmUpText(finding)}${chillerText(finding)}`,
     'over-ceiling': (finding) =>
-      `${heatText(finding)}: after ${figure(finding, 'shots')} shots the plate would have ${celsius(finding, 'hottestC')}. Above ${celsius(finding, 'ceilingC')}, reached ${afterText(finding, 'ceilingMin')}, ${finding.figures.polymer} no longer comes off sound.${chillerText(finding)}`,
+      `${heatText(finding)}: after ${figure(finding, 'shots')} shots the plate would have ${celsius(finding, 'hottestC')}. ${finding.figures.polymer} allows the ${ceilingText(finding)}, reached ${afterText(finding, 'ceilingMin')}; on a hotter plate parts no longer come off sound.${stateText(finding)}${chillerText(finding)}`,
     'hot-to-touch': (finding) =>
-      `${heatText(finding)}: after ${figure(finding, 'shots')} shots the plate has ${celsius(finding, 'hottestC')}, which ${finding.figures.polymer} allows; but from ${celsius(finding, 'skinC')} on, passed ${afterText(finding, 'skinMin')}, bare metal burns at a touch.${warmUpText(finding)}${chillerText(finding)}`,
+      `${heatText(finding)}: after ${figure(finding, 'shots')} shots the plate has ${celsius(finding, 'hottestC')}, which ${finding.figures.polymer} allows; but from ${celsius(finding, 'skinC')} on, passed ${afterText(finding, 'skinMin')}, bare metal burns at a touch of a second.${stateText(finding)}${warmUpText(finding)}${chillerText(finding)}`,
     'too-cold': (finding) =>
       `${heatText(finding)}: after ${figure(finding, 'shots')} shots the plate has only ${celsius(finding, 'hottestC')}. ${finding.figures.polymer} wants at least ${celsius(finding, 'floorC')}; colder, it sets with stresses and a poor skin.${chillerText(finding)}`,
     wet: (finding) =>
       `Chiller water of ${celsius(finding, 'waterC')} is colder than the dew point of a room of ${celsius(finding, 'roomC')} at 60 % moisture: water settles on the plate, marks the parts and rusts the bolster.`,
   },
   advice: {
-    'minutes-to-limits': () => `Give the number of shots to have a verdict. ${GLOVES}`,
-    'over-ceiling': () => `The chiller, or a pause after every shot, keeps it down. ${GLOVES}`,
-    'hot-to-touch': () => GLOVES,
+    'minutes-to-limits': (finding) => `Give the number of shots to have a verdict. ${gloves(finding)}`,
+    'stays-cool': (finding) =>
+      figure(finding, 'hottestC') > figure(finding, 'handlingC') ? gloves(finding) : null,
+    'over-ceiling': (finding) =>
+      figure(finding, 'sensitive') === 1
+        ? `No pauses with ${finding.figures.polymer}: melt that waits in the barrel breaks down. The chiller keeps the plate cool, or fewer shots at a time; at the stop back the screw off and purge at once. ${gloves(finding)}`
+        : `The chiller, or a pause after every shot, keeps it down. ${gloves(finding)}`,
+    'hot-to-touch': gloves,
     'too-cold': () => 'Warm the plate before the first shot, and wait no longer than needed between shots.',
     wet: () => 'Set the chiller above the dew point, and dry the faces before closing.',
   },
@@ -84,10 +105,11 @@ export const plateWarmingWords = {
     }),
     pause: (cure) => ({
       what: `Wait ${quantityText(cure.amount, 's', 0)} after every shot, one in ${numberText(Number(cure.figures.cycleS), 0)} s`,
-      also:
-        cure.figures.sensitive === 1
-          ? 'Not with this resin: melt that waits in the barrel breaks down. Use the chiller, or fewer shots at a time.'
-          : 'The melt stays in the barrel longer: see stay in the barrel.',
+      also: 'The melt stays in the barrel longer: see stay in the barrel.',
+    }),
+    'fewer-shots': (cure) => ({
+      what: `No more than ${cure.amount} ${cure.amount === 1 ? 'shot' : 'shots'} from cold, then let the plate cool`,
+      also: 'Back the screw off and purge before the plate is left to cool, and purge again before the next first shot.',
     }),
   },
 } satisfies CheckWords;

@@ -28,7 +28,7 @@ const INSPECTION = `select i.id, to_char(i.inspected_on, 'YYYY-MM-DD') as "inspe
   m.display_name as "recordedBy", i.recorded_at as "recordedAt"
   from inspection i join member m on m.id = i.recorded_by`;
 
-const LAST_FIRST = 'order by i.recorded_at desc, i.id desc';
+const LAST_FIRST = 'order by i.recorded_at desc, i.inspected_on desc, i.id desc';
 
 /** Inspections of a press, the last recorded first: that one says when the next is due. */
 export async function inspections(db: Queryable, pressId: string): Promise<readonly Inspection[]> {

@@ -1,8 +1,8 @@
 import type { AuditAction } from '../../audit/actions.js';
 import type { TrailEntry } from '../../audit/store.js';
 import { nameOfCompetence } from './competences.js';
-import { conditionName, sharingName } from './plates.js';
 import { lostText } from './lost.js';
+import { conditionName, sharingName } from './plates.js';
 import { labelOfField } from './press.js';
 import { OUTCOME_WORDS } from './runs.js';
 import { RULE_WORDS } from './shop.js';
@@ -101,12 +101,11 @@ const ACTIONS = {
   'plate-shared': (told) =>
     `shared a plate anew: ${sharingName(detail(told, 'to'))}, before that ${sharingName(detail(told, 'from'))}`,
   'plate-placed': (told) =>
-    `said how a plate is: ${conditionName(detail(told, 'condition'))}${after(told, 'place', ', at ')}`,
+    `said how a plate is${afterCondition(detail(told, 'condition'))}${after(told, 'place', ', at ')}`,
   'plate-handed-over': (told) => `handed a plate over to ${whom(told)}`,
   'plate-retired': () => 'retired a plate',
   'plate-taken-up': () => 'took a retired plate up again',
-  'photograph-kept': (told) =>
-    `added a photograph${after(told, 'revision', ' of revision ')}`,
+  'photograph-kept': (told) => `added a photograph${after(told, 'revision', ' of revision ')}`,
   'photograph-removed': () => 'removed a photograph',
   'plate-revised': (told) => `submitted revision ${detail(told, 'revision', 'anew')} of a plate`,
   'plate-cleared': (told) => `cleared a plate${after(told, 'step', ' for ')}${after(told, 'polymers', ': ')}`,
@@ -158,7 +157,8 @@ const ACTIONS = {
   'inspection-recorded': (told) =>
     `recorded an inspection of the press${after(told, 'inspectedOn', ' on ')}${moment(told, 'dueAt', '; the next is overdue from ')}`,
   'stack-part-added': (told) => `added a ${stackPartText(told)}`,
-  'stack-part-edited': (told) => `edited what is written about ${detail(told, 'name', 'a part of the stack')}`,
+  'stack-part-edited': (told) =>
+    `edited what is written about ${detail(told, 'name', 'a part of the stack')}`,
   'stack-part-retired': (told) => `retired ${detail(told, 'name', 'a part of the stack')}`,
   'grade-added': (told) =>
     `added the resin grade ${detail(told, 'name', 'without a name')}${after(told, 'polymer')}`,
@@ -191,12 +191,12 @@ export const SUBJECT_WORDS: { readonly [kind: string]: string } = {
   member: 'member',
   'near-miss': 'near miss',
   plate: 'plate',
+  run: 'run',
   press: 'press',
   bolster: 'bolster',
   equipment: 'equipment',
   'stack-part': 'facing plate or packer',
   'resin-grade': 'resin grade',
-  run: 'run',
   'shop-rules': 'shop rules',
   'sign-off': 'sign-off',
 };
@@ -207,3 +207,8 @@ export const TRAIL_REACH = {
   floor: 'What happened on the floor, and what you did',
   all: 'Everything that was done here',
 } as const;
+
+function afterCondition(condition: string): string {
+  const name = conditionName(condition);
+  return name === '' ? '' : `: ${name}`;
+}

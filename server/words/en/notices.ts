@@ -104,7 +104,8 @@ const NOTICES = {
   }),
   'plate-cleared': (told) => ({
     strong: `Cleared for ${stepName(told)}: ${plate(told)}`,
-    text: CLEARED_WHAT_NEXT[figure(told, 'step')]?.(figure(told, 'polymers')) ?? '',
+    text:
+      CLEARED_WHAT_NEXT[figure(told, 'step')]?.(figure(told, 'polymers')) ?? 'Its page says what comes next.',
     link: 'See the plate',
   }),
   'plate-refused': (told) => ({

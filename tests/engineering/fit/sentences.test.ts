@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import type { DrawnWay, MeasuredDrawing } from '../../../server/engineering/drawing/measured-drawing.js';
 import type { Finding } from '../../../server/engineering/finding.js';
 import { boltPatternWords } from '../../../server/words/en/checks/bolt-pattern.js';
 import type { CheckWords } from '../../../server/words/en/checks/check-words.js';
@@ -73,6 +74,17 @@ function unfed() {
   };
 }
 
+function way(feature: 'RUNNER' | 'GATE', ...path: readonly (readonly [number, number])[]): DrawnWay {
+  return { kind: 'channel', feature, depthMm: 2, widthMm: 3, path: path.map(([x, y]) => ({ x, y })) };
+}
+
+const RUNNER_IN = way('RUNNER', [0, 0], [36, 0]);
+
+/** The cavity of `unfed`, with ways drawn to it. */
+function fedBy(...ways: readonly DrawnWay[]): MeasuredDrawing {
+  return { ...unfed(), ways };
+}
+
 /** Every plate that goes wrong in its own way. */
 function allFindings(): readonly Finding[] {
   const samples = Object.keys(expectedSamples()).flatMap((file) => [
@@ -118,6 +130,9 @@ function allFindings(): readonly Finding[] {
     ...fitFindings(made(corners, { feed: { at: { x: 0.6, y: 0 } } })),
     ...[166, 170].flatMap((width) => fitFindings(made(corners, { outline: rectangle(width, width - 40) }))),
     ...fitFindings(unfed()),
+    ...fitFindings(fedBy(RUNNER_IN)),
+    ...fitFindings(fedBy(RUNNER_IN, way('RUNNER', [0, 40], [12, 40]))),
+    ...fitFindings(fedBy(RUNNER_IN, way('GATE', [12, 0], [12, 9]))),
     ...fitFindings(deep(16)),
     ...fitFindings(deep(15.9)),
     ...fitFindings(deep(14)),

@@ -14,40 +14,46 @@ export function residenceMin(barrelCm3: number, shotMeltCm3: number, cycleS: num
 }
 
 /**
- * Does the melt stay in the barrel no longer than the polymer bears at its usual melt temperature? Polymers that
- * break down on their own once they start are a known hazard: a published limit stops them, and a pause is never the
- * cure.
+ * Does the melt stay in the barrel no longer than the polymer bears at its usual melt temperature? A remembered limit
+ * warns only beyond twice itself. Polymers that break down on their own once they start are a known hazard: they are
+ * judged at their hottest set, a published limit stops them, a remembered one cautions and stops beyond twice itself,
+ * and a pause is never the cure.
  */
 export function checkResidence(melt: MeltCase): Finding {
   const { polymer, press, shot, cycle } = melt;
   const { barrelShots, shotCm3 } = press.injection;
-  const { meltC } = polymer.temperatures.sets[1];
+  const meltC = judgedAtC(polymer);
   const barrelCm3 = barrelShots * shotCm3;
   const minutes = residenceMin(barrelCm3, shot.meltMm3 / 1000, cycle.totalS);
   const limit = residenceLimitMin(polymer, meltC);
   const { heatSensitive, basis, source } = polymer.residence;
-  const isRemembered = basis === 'memory' && !heatSensitive;
-  const warned = isRemembered ? REMEMBERED_WITHIN * limit : limit;
+  const isDoubled = basis === 'memory' && !heatSensitive;
+  const warned = isDoubled ? REMEMBERED_WITHIN * limit : limit;
   const isOver = minutes > warned;
+  const isSurelyOver = minutes > (basis === 'sourced' ? limit : REMEMBERED_WITHIN * limit);
   const situation = isOver
     ? heatSensitive
       ? 'breaks-down'
-      : 'too-long'
+      : isDoubled
+        ? 'too-long'
+        : 'over-sourced'
     : minutes > limit
       ? 'near'
       : 'within';
   return {
     check: 'residence',
-    verdict: !isOver ? 'clear' : heatSensitive && basis === 'sourced' ? 'stop' : 'caution',
+    verdict: !isOver ? 'clear' : heatSensitive && isSurelyOver ? 'stop' : 'caution',
     situation,
     figure: minutes,
-    limit: warned,
+    limit,
     allowed: 'at-most',
     unit: 'min',
-    margin: warned - minutes,
+    margin: limit - minutes,
     figures: {
       polymer: polymer.symbol,
       limitMin: limit,
+      warnedMin: warned,
+      limitBasis: basis,
       meltC,
       barrelCm3,
       meltCm3: shot.meltMm3 / 1000,
@@ -65,6 +71,11 @@ export function checkResidence(melt: MeltCase): Finding {
   };
 }
 
+/** The melt temperature it is judged at: the hottest set's where the melt breaks down by itself. */
+function judgedAtC({ residence, temperatures: { sets } }: MeltCase['polymer']): number {
+  return residence.heatSensitive ? sets[2].meltC : sets[1].meltC;
+}
+
 function largerShot({ shot, cycle }: MeltCase, barrelCm3: number, limitMin: number): Cure {
   const neededMeltCm3 = (barrelCm3 * cycle.totalS) / 60 / limitMin;
   const amount = (neededMeltCm3 * shot.coldMm3) / shot.meltMm3;
@@ -79,7 +90,7 @@ function workingOf(
   warnedMin: number,
 ): readonly Step[] {
   const { barrelShots, shotCm3 } = press.injection;
-  const { meltC } = polymer.temperatures.sets[1];
+  const meltC = judgedAtC(polymer);
   const { source, basis } = polymer.residence;
   const meltCm3 = shot.meltMm3 / 1000;
   const limit = { polymer: polymer.symbol, meltC, limitMin };

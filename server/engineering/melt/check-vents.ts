@@ -18,6 +18,7 @@ export function checkVents(melt: MeltCase): Finding {
   return (
     withoutVent(melt, system) ??
     tooDeep(melt, system) ??
+    shortLand(melt, system) ??
     (system.touchingNothing.length > 0 ? touchingNothing(melt, system) : null) ??
     farFromLast(melt, system) ??
     vented(melt, system)
@@ -91,6 +92,44 @@ function tooDeep(melt: MeltCase, { vents }: VentSystem): Finding | null {
         at: deepest.at,
       },
     ],
+  };
+}
+
+/** Relief that begins too near: the melt is hardly slowed before it has a wide way. */
+function shortLand(melt: MeltCase, { vents }: VentSystem): Finding | null {
+  const short = vents
+    .flatMap(openVents)
+    .flatMap(({ at, landMm, wayOutMm }) =>
+      landMm !== null && wayOutMm !== null && landMm < wayOutMm - 1e-6 && landMm < LEAST_LAND_MM - 1e-6
+        ? [{ at, landMm }]
+        : [],
+    )
+    .toSorted((a, b) => a.landMm - b.landMm);
+  const [worst] = short;
+  if (!worst) return null;
+  const { landMm, at } = worst;
+  return {
+    ...common(melt),
+    verdict: 'caution',
+    situation: 'short-land',
+    figure: landMm,
+    limit: LEAST_LAND_MM,
+    allowed: 'at-least',
+    unit: 'mm',
+    margin: landMm - LEAST_LAND_MM,
+    figures: { ...bandFigures(melt), landIsMm: landMm },
+    places: short.map((vent) => vent.at),
+    cures: [
+      {
+        code: 'relief-farther',
+        amount: LEAST_LAND_MM - landMm,
+        unit: 'mm',
+        figures: { landMm: LEAST_LAND_MM },
+        at,
+      },
+    ],
+    source: 'viewmold.com, Injection mold venting standards',
+    basis: 'sourced',
   };
 }
 

@@ -9,7 +9,9 @@ import { checkResidence, residenceMin } from '../../../server/engineering/melt/c
 import { checkShotVolume, screwWayMm } from '../../../server/engineering/melt/check-shot-volume.js';
 import { checkVents } from '../../../server/engineering/melt/check-vents.js';
 import { type MeltCase, meltCaseOf } from '../../../server/engineering/melt/melt-case.js';
+import { ventSystem } from '../../../server/engineering/melt/vents.js';
 import { findPolymer, POLYMERS } from '../../../server/engineering/polymers/polymers.js';
+import { residenceLimitMin } from '../../../server/engineering/polymers/residence-limit.js';
 import type { PressFacts } from '../../../server/engineering/press-facts.js';
 import { wordFinding } from '../../../server/words/en/findings.js';
 import { demoBolster, demoPress, samplePlate } from '../../support/gullwing.js';
@@ -63,7 +65,45 @@ describe('way of the screw and stay in the barrel', () => {
     const finding = checkResidence(meltOf('tiny-token', 'POM'));
     expect(finding).toMatchObject({ verdict: 'stop', situation: 'breaks-down' });
     expect(wordFinding(finding).advice).toMatch(/pause is never the cure/);
-    expect(checkResidence(meltOf('tile-spacer-4up', 'POM')).verdict).toBe('clear');
+    // Judged at the hottest set, where the limit is shorter than at the usual one.
+    const melt = meltOf('tile-spacer-4up', 'POM');
+    const { figures } = checkResidence(melt);
+    expect(figures.meltC).toBe(melt.polymer.temperatures.sets[2].meltC);
+    expect(figures.limitMin).toBe(residenceLimitMin(melt.polymer, Number(figures.meltC)));
+    expect(Number(figures.limitMin)).toBeLessThan(
+      residenceLimitMin(melt.polymer, melt.polymer.temperatures.sets[1].meltC),
+    );
+  });
+
+  /** So many times what the polymer bears, by the cycle's length. */
+  const stayOf = (symbol: string, times: number) => {
+    const melt = meltOf('tile-spacer-4up', symbol);
+    const { figure, figures } = checkResidence(melt);
+    const totalS = (melt.cycle.totalS * times * Number(figures.limitMin)) / (figure ?? NaN);
+    return checkResidence({ ...melt, cycle: { ...melt.cycle, totalS } });
+  };
+
+  it('a remembered limit warns beyond twice itself, and leaves nothing to spare between', () => {
+    const near = stayOf('PP', 1.5);
+    expect(near).toMatchObject({ verdict: 'clear', situation: 'near', limit: 10 });
+    expect(near.margin).toBeCloseTo(-5, 6);
+    expect(wordFinding(near).line).toBe('15 min, about 10 min remembered');
+    expect(wordFinding(near).marginText).toBe('5.0 min beyond what is remembered');
+    const over = stayOf('PP', 2.1);
+    expect(over).toMatchObject({ verdict: 'caution', situation: 'too-long' });
+    expect(wordFinding(over).summary).toContain('more than twice what is remembered');
+  });
+
+  it('a published limit is not doubled, and no word says so', () => {
+    const over = stayOf('PETG', 1.1);
+    expect(over).toMatchObject({ verdict: 'caution', situation: 'over-sourced', limit: 5 });
+    expect(wordFinding(over).summary).not.toMatch(/twice|remembered/);
+    expect(wordFinding(over).line).toBe('5.5 min, at most 5.0 min');
+  });
+
+  it.each(['PVC-U', 'PVC-P', 'PBT'])('%s beyond twice its remembered limit is a stop', (symbol) => {
+    expect(stayOf(symbol, 1.5)).toMatchObject({ verdict: 'caution', situation: 'breaks-down' });
+    expect(stayOf(symbol, 2.1)).toMatchObject({ verdict: 'stop', situation: 'breaks-down' });
   });
 });
 
@@ -101,6 +141,35 @@ describe('vents', () => {
       situation: 'melt-gets-in',
       limit: 0.013,
     });
+  });
+
+  /** The land a vent needs before it is relieved: viewmold.com, Injection mold venting standards (1.5 mm). */
+  it.each([
+    [1, 'short-land'],
+    [1.6, 'vented'],
+  ])('relief %d mm from the cavity: %s', (landMm, situation) => {
+    const melt = meltOf('tiny-token');
+    const ways = melt.drawing.ways.flatMap((way) => {
+      const [from, to] = way.kind === 'channel' ? [way.path[0], way.path.at(-1)] : [];
+      if (way.feature !== 'VENT' || way.kind !== 'channel' || !from || !to) return [way];
+      const long = Math.hypot(to.x - from.x, to.y - from.y);
+      const { at } = ventSystem(melt.drawing).vents[0]?.[0] ?? { at: from };
+      const [start, end] = Math.hypot(at.x - from.x, at.y - from.y) < long / 2 ? [from, to] : [to, from];
+      const u = { x: (end.x - start.x) / long, y: (end.y - start.y) / long };
+      const along = (at.x - start.x) * u.x + (at.y - start.y) * u.y + landMm;
+      const middle = { x: start.x + along * u.x, y: start.y + along * u.y };
+      return [
+        { ...way, path: [start, middle] },
+        { ...way, depthMm: 0.2, widthMm: 0.2, path: [middle, end] },
+      ];
+    });
+    const finding = checkVents({ ...melt, drawing: { ...melt.drawing, ways } });
+    expect(finding.situation).toBe(situation);
+    if (situation === 'vented') return;
+    expect(finding.verdict).toBe('caution');
+    const moved = finding.cures[0]?.amount ?? NaN;
+    expect((finding.figure ?? NaN) + moved).toBeCloseTo(1.5, 9);
+    expect(wordFinding(finding).line).toMatch(/^relief after .* mm, at least 1.5 mm$/);
   });
 
   it('a vent that stops before the edge of the plate lets no air out', () => {

@@ -24,10 +24,13 @@ export const ventsWords = {
   line: (finding) => {
     if (finding.situation === 'none' || finding.situation === 'no-way-out')
       return `${finding.figure ?? 0} of ${finding.limit} cavities vented`;
+    if (finding.situation === 'short-land')
+      return `relief after ${mm(finding.figure ?? 0)}, at least ${mm(Number(finding.limit))}`;
     return `${mm(finding.figure ?? 0)}${finding.situation === 'far-from-last' ? ' off' : ' deep'}, at most ${mm(Number(finding.limit))}`;
   },
   past: (finding) => {
     if (finding.unit === '') return 'without a vent';
+    if (finding.situation === 'short-land') return 'too short';
     return finding.situation === 'far-from-last' ? 'too far' : 'too deep';
   },
   summary: {
@@ -39,6 +42,8 @@ export const ventsWords = {
       `${cavitiesText(finding)} ${isOne(finding) ? 'has' : 'have'} a vent that ends before open air: metal stands in its way.`,
     'melt-gets-in': (finding) =>
       `A vent is ${mm(figure(finding, 'depthMm'))} deep where it leaves the cavity; ${finding.figures.polymer} gets into gaps deeper than ${mm(figure(finding, 'depthMaxMm'))} and leaves a skin of flash.`,
+    'short-land': (finding) =>
+      `A vent is cut deeper only ${mm(finding.figure ?? 0)} from the cavity; its shallow land wants ${mm(Number(finding.limit))} to 3 mm, or melt gets through into the relief.`,
     'touches-nothing': () => 'A vent starts at no cavity and no runner, so no air gets into it.',
     'far-from-last': (finding) =>
       `${cavitiesText(finding)} ${isOne(finding) ? 'fills' : 'fill'} last ${mm(figure(finding, 'offMm'))} from the nearest vent.`,
@@ -56,6 +61,10 @@ export const ventsWords = {
     'shallower-vent': (cure) => ({
       what: `A vent ${mm(cure.amount)} deep at the cavity`,
       also: 'Deeper relief may begin 1.5 mm away from it.',
+    }),
+    'relief-farther': (cure) => ({
+      what: `Begin the deeper relief ${mm(cure.amount)} farther from the cavity`,
+      also: `The land is then ${mm(Number(cure.figures.landMm))} long.`,
     }),
   },
 } satisfies CheckWords;

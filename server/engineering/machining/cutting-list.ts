@@ -2,6 +2,7 @@ import type { MeasuredDrawing } from '../drawing/measured-drawing.js';
 import { clearanceSeries } from '../fit/clearance-series.js';
 import { screwSize } from '../fit/fasteners/iso-261-threads.js';
 import { CAP_SCREWS } from '../fit/fasteners/iso-4762-screws.js';
+import { USUAL_FLASH_GAP } from '../fit/reading-limits.js';
 import { screwOfBolt } from '../fit/screw-of-bolt.js';
 import type { Point } from '../geometry/point.js';
 import { ALLOY_FACTS } from '../materials/alloys.js';
@@ -19,11 +20,8 @@ const HOLDER_CLEAR_MM = 3;
 /** Nothing is roughed with a thicker cutter on the machines in question, mm. Common practice, no source. */
 const ROUGH_MOST_MM = 6;
 
-/** What a depth may be off, mm: a vent's decides between air and flash. Common practice, no source. */
+/** What a depth may be off, mm: a vent's decides between air and flash, so that it is never deeper. Common practice, no source. */
 const DEPTH_TOLERANCE_MM = { cavity: 0.05, runner: 0.1, gate: 0.05, feed: 0.1, vent: 0.005 } as const;
-
-/** What thickness readings at the four corners may differ by, mm. Common practice, no source. */
-const PARALLEL_MM = 0.02;
 
 export interface ListedCut {
   readonly feature: MilledFeature;
@@ -63,7 +61,10 @@ export interface ListedHole {
 }
 
 export interface ListedDepth extends ListedCut {
+  /** Shallower by so much. */
   readonly toleranceMm: number;
+  /** Deeper by so much. */
+  readonly deeperMm: number;
   /** What a round cutter leaves in the inside corners, as a radius, mm; null where no corner is sharper. */
   readonly cornerRadiusMm: number | null;
   readonly staysMm: number;
@@ -89,9 +90,12 @@ export interface CuttingList {
     readonly diameterMm: number;
     readonly depthMm: number;
     readonly lengthMm: number;
+    /** Ends and bends of the axis, from the datum corner. */
+    readonly axis: readonly Point[];
   }[];
   readonly depths: readonly ListedDepth[];
   readonly order: readonly WorkStep[];
+  /** What thickness readings at the four corners may differ by: the thinnest gap that flashes, as at the bench. */
   readonly parallelMm: number;
   /** Cuts that no usual cutter makes: they are left off the list of cutters. */
   readonly notMachinable: readonly ListedCut[];
@@ -128,11 +132,13 @@ export function cuttingList(drawing: MeasuredDrawing, plate: PlateFacts): Cuttin
       diameterMm,
       depthMm,
       lengthMm: lengthOf(path),
+      axis: path.map((at) => from(min, at)),
     })),
     depths: cuts.map(({ feature, depthMm, corners, cutterMm, staysMm }) => ({
       feature,
       depthMm,
       toleranceMm: DEPTH_TOLERANCE_MM[feature],
+      deeperMm: feature === 'vent' ? 0 : DEPTH_TOLERANCE_MM[feature],
       cornerRadiusMm: corners.length > 0 && cutterMm !== null ? cutterMm / 2 : null,
       staysMm,
     })),
@@ -144,7 +150,7 @@ export function cuttingList(drawing: MeasuredDrawing, plate: PlateFacts): Cuttin
         (step !== 'openings' || drawing.plate.openings.length > 0) &&
         (step !== 'vents' || vents),
     ),
-    parallelMm: PARALLEL_MM,
+    parallelMm: USUAL_FLASH_GAP.minMm,
     notMachinable: cuts
       .filter(({ cutterMm }) => cutterMm === null)
       .map(({ feature, depthMm }) => ({ feature, depthMm })),
@@ -200,12 +206,12 @@ function finishing(cut: MilledCut): readonly Use[] {
   return [{ use: 'finish', form: shape, diameterMm: cutterMm, taperDeg, isGiven: cutterIsGiven, cut }];
 }
 
-/** A stouter flat cutter takes most of the metal out first, where one has room and the cut is deep enough to be worth it. */
+/** A flat cutter as stout as finishes it, or stouter, takes most of the metal out first, where one has room and the cut is deep enough to be worth it. */
 function roughing(cut: MilledCut): readonly Use[] {
   const { cutterMm, floorWidthMm, depthMm } = cut;
   if (cutterMm === null || depthMm < cutterMm / 2) return [];
   const room = thickestUpTo(Math.min(ROUGH_MOST_MM, (floorWidthMm ?? ROUGH_MOST_MM) - ROUGH_LEAVES_MM));
-  if (room === null || room.reachMm < depthMm || room.diameterMm <= cutterMm) return [];
+  if (room === null || room.reachMm < depthMm || room.diameterMm < cutterMm) return [];
   return [{ use: 'rough', form: 'flat', diameterMm: room.diameterMm, taperDeg: 0, isGiven: false, cut }];
 }
 

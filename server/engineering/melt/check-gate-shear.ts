@@ -16,9 +16,7 @@ export interface InletFlow {
  */
 export function inletFlows({ feed, filling }: Pick<MeltCase, 'feed' | 'filling'>): readonly InletFlow[] {
   return feed.inlets.flatMap((inlets, cavity) => {
-    const letThrough = inlets.map(
-      ({ widthMm, depthMm, landMm }) => (widthMm * depthMm ** 3) / Math.max(landMm, 0.5),
-    );
+    const letThrough = inlets.map(letsThrough);
     const whole = letThrough.reduce((sum, one) => sum + one, 0);
     const flow = filling.cavityFlowCm3PerS[cavity] as number;
     return inlets.map((inlet, i) => ({
@@ -27,6 +25,12 @@ export function inletFlows({ feed, filling }: Pick<MeltCase, 'feed' | 'filling'>
       flowCm3PerS: (flow * (letThrough[i] as number)) / whole,
     }));
   });
+}
+
+/** How easily an inlet lets melt through, mm3: w h^3 over its land, h the smaller side. */
+function letsThrough({ widthMm, depthMm, landMm }: Inlet): number {
+  const [w, h] = widthMm >= depthMm ? [widthMm, depthMm] : [depthMm, widthMm];
+  return (w * h ** 3) / Math.max(landMm, 0.5);
 }
 
 /**
@@ -80,18 +84,33 @@ export function checkGateShear(melt: MeltCase): Finding {
     },
     places: isOver ? [inlet.at] : [],
     working: workingOf(melt, worst, shearPerS),
-    cures: isOver ? [deeper(inlet, flowCm3PerS, limit.value), slower(melt, shearPerS / limit.value)] : [],
+    cures: isOver ? [larger(melt, worst, limit.value), slower(melt, shearPerS / limit.value)] : [],
   };
 }
 
 /** Depths are given to the 0.05 mm that a mill is set to. */
 const STEP_MM = 0.05;
 
-function deeper({ at, widthMm, depthMm }: Inlet, flowCm3PerS: number, limitPerS: number): Cure {
-  let enoughMm = depthMm;
-  while (gateShearPerS(flowCm3PerS, widthMm, enoughMm) > limitPerS) enoughMm += STEP_MM;
-  const amount = Math.ceil(enoughMm / STEP_MM - 1e-9) * STEP_MM;
-  return { code: 'deeper-gate', amount, unit: 'mm', figures: { depthMm, widthMm }, at };
+/** A deeper gate, but no deeper than the runner before it and the cavity behind it; then a wider one. */
+function larger(melt: MeltCase, { inlet, cavity, flowCm3PerS }: InletFlow, limitPerS: number): Cure {
+  const { at, widthMm, depthMm, stretches } = inlet;
+  const runnerMm = stretches.findLast(({ feature }) => feature === 'RUNNER')?.depthMm ?? Infinity;
+  const cavityMm = melt.drawing.cavities[cavity]?.maxDepthMm ?? Infinity;
+  const mostMm = Math.max(depthMm, Math.min(runnerMm, cavityMm));
+  const wholeStep = (mm: number) => Math.ceil(mm / STEP_MM - 1e-9) * STEP_MM;
+  let deepMm = depthMm;
+  while (gateShearPerS(flowCm3PerS, widthMm, deepMm) > limitPerS) deepMm = wholeStep(deepMm + STEP_MM / 2);
+  if (deepMm <= mostMm + 1e-9)
+    return { code: 'deeper-gate', amount: deepMm, unit: 'mm', figures: { depthMm, widthMm }, at };
+  let wideMm = widthMm;
+  while (gateShearPerS(flowCm3PerS, wideMm, mostMm) > limitPerS) wideMm = wholeStep(wideMm + STEP_MM / 2);
+  return {
+    code: 'wider-gate',
+    amount: wideMm,
+    unit: 'mm',
+    figures: { depthMm, widthMm, toDepthMm: mostMm },
+    at,
+  };
 }
 
 function slower({ filling }: MeltCase, times: number): Cure {

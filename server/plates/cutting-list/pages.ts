@@ -34,7 +34,7 @@ export const cuttingListPages: FastifyPluginAsync<CheckingHouse> = async (pages,
     const params = revisionParams.safeParse(request.params);
     if (!params.success) throw refused('not-found', { figures: { what: 'revision' } });
     const asked = { plateId: params.data.id, revision: params.data.revision };
-    const { plate, revision, drawing, cutting } = accept(
+    const { plate, revision, drawing, cutting, check } = accept(
       await cuttingOfRevision(house, actorOf(request), asked),
     );
     const rules = await findRulesAt(house.database, house.now());
@@ -50,7 +50,10 @@ export const cuttingListPages: FastifyPluginAsync<CheckingHouse> = async (pages,
       ],
     };
     const back = { href: `/plates/${plate.id}?revision=${revision.revision}`, text: 'Back to the plate' };
-    return sendSheet(request, reply, house, TEMPLATE, words, { ...cuttingListView(drawing, cutting), back });
+    return sendSheet(request, reply, house, TEMPLATE, words, {
+      ...cuttingListView(drawing, cutting, check.findings),
+      back,
+    });
   });
 
   pages.post('/check/cutting-list', forStrangersToo, async (request, reply) => {
@@ -75,6 +78,13 @@ export const cuttingListPages: FastifyPluginAsync<CheckingHouse> = async (pages,
         ...(rules ? [{ label: 'Drawn', value: momentText(house.now(), rules.timeZone) }] : []),
       ],
     };
-    return sendSheet(request, reply, house, TEMPLATE, words, cuttingListView(done.drawing, done.cutting));
+    return sendSheet(
+      request,
+      reply,
+      house,
+      TEMPLATE,
+      words,
+      cuttingListView(done.drawing, done.cutting, done.check.findings),
+    );
   });
 };

@@ -45,10 +45,18 @@ export const cuttingListReply = z
         sink: z.object({ diameterMm: mm, depthMm: mm, drawn: z.boolean() }).nullable(),
       }),
     ),
-    water: z.array(z.object({ diameterMm: mm, depthMm: mm, lengthMm: mm })),
+    water: z.array(
+      z.object({
+        diameterMm: mm,
+        depthMm: mm,
+        lengthMm: mm,
+        axis: z.array(place).meta({ description: 'Its ends and bends, from the datum corner.' }),
+      }),
+    ),
     depths: z.array(
       cut.extend({
-        toleranceMm: mm,
+        toleranceMm: mm.meta({ description: 'Shallower by so much.' }),
+        deeperMm: mm.meta({ description: 'Deeper by so much: a vent never.' }),
         cornerRadiusMm: mm.nullable().meta({ description: 'What the cutter leaves in inside corners.' }),
         staysMm: mm,
       }),

@@ -1,12 +1,18 @@
 import type { MeasuredDrawing } from '../../engineering/drawing/measured-drawing.js';
+import type { Finding } from '../../engineering/finding.js';
 import type { CuttingList } from '../../engineering/machining/cutting-list.js';
 import { cuttingDrawing } from '../../pictures/cutting-drawing.js';
 import * as words from '../../words/en/cutting-list.js';
+import { wordFinding } from '../../words/en/findings.js';
 import { numberText } from '../../words/en/numbers.js';
 
-/** Data of `templates/cutting-list/cutting-list.hbs`. */
-export function cuttingListView(drawing: MeasuredDrawing, list: CuttingList) {
+/** Data of `templates/cutting-list/cutting-list.hbs`; `findings` as the plate was checked. */
+export function cuttingListView(drawing: MeasuredDrawing, list: CuttingList, findings: readonly Finding[]) {
   return {
+    open: findings.filter(isOpen).map((finding) => {
+      const { name, line, summary } = wordFinding(finding);
+      return { verdict: finding.verdict, strong: `${name}: ${line}.`, text: summary };
+    }),
     plan: cuttingDrawing({
       drawing,
       list,
@@ -49,4 +55,21 @@ export function cuttingListView(drawing: MeasuredDrawing, list: CuttingList) {
     measure: words.measureRows(list),
     cautions: words.MILLING_CAUTIONS,
   };
+}
+
+/** What no resin changes: it is wrong in the metal, and is best known before it is cut. */
+const OF_METAL: ReadonlySet<string> = new Set([
+  'face',
+  'bolt-pattern',
+  'feed-on-sprue',
+  'screw-engagement',
+  'screw-heads',
+  'walls',
+  'daylight',
+  'opening-stroke',
+  'machinable',
+]);
+
+function isOpen({ check, verdict }: Finding): boolean {
+  return verdict !== 'clear' && OF_METAL.has(check);
 }

@@ -75,19 +75,25 @@ export function allowanceText({ allowanceMm }: CuttingList): string {
   return `${numberText(allowanceMm.edge, 1)} mm on each edge at least, ${numberText(allowanceMm.face, 1)} mm on each face`;
 }
 
-/** "2 cooling bores of 8 mm, axis 14.00 mm below the face, 14 and 8 mm long": one line for those alike. */
+/** "2 cooling bores of 8 mm, axis 14.00 mm below the face, 14 and 8 mm long": one line for those alike, then where each lies. */
 export function boresText(water: CuttingList['water']): readonly string[] {
   const kinds = new Map<string, number[]>();
+  const axes = water.map(({ axis }, i) => {
+    const ends = axis.map(({ x, y }) => `x ${ordinateText(x)}, y ${ordinateText(y)}`);
+    const bore = water.length === 1 ? 'Its axis' : `Axis of bore ${i + 1}`;
+    return `${bore}, from the datum corner: ${ends.join('; to ')} mm.`;
+  });
   for (const { diameterMm, depthMm, lengthMm } of water) {
     const kind = `${sizeText(diameterMm)} mm, axis ${numberText(depthMm, 2)} mm below the face`;
     kinds.set(kind, [...(kinds.get(kind) ?? []), lengthMm]);
   }
-  return [...kinds].map(([kind, lengths]) => {
+  const bores = [...kinds].map(([kind, lengths]) => {
     const texts = lengths.map((mm) => numberText(mm, 0));
     const all = texts.length === 1 ? texts[0] : `${texts.slice(0, -1).join(', ')} and ${texts.at(-1)}`;
-    const bores = texts.length === 1 ? 'Cooling bore' : `${texts.length} cooling bores`;
-    return `${bores} of ${kind}, ${all} mm long in the drawing.`;
+    const which = texts.length === 1 ? 'Cooling bore' : `${texts.length} cooling bores`;
+    return `${which} of ${kind}, ${all} mm long in the drawing.`;
   });
+  return [...bores, ...axes];
 }
 
 /** The order of work, a sentence a step. */
@@ -104,10 +110,10 @@ export const STEP_TEXT: { readonly [step in WorkStep]: string } = {
   rough:
     'Rough all pockets and channels, leaving 0.2 mm on walls and floors. Loosen the clamps, let the plate settle, clamp it again.',
   finish:
-    'Finish floors, then walls, each cut with its cutter, deepest first. Leave feed, runner and gate open into one another.',
+    'Finish floors, then walls, each cut with its cutter, in the order of the list of cutters. Leave feed, runner and gate open into one another.',
   vents: 'Cut the vents last, touching off anew on the finished face: their depth is measured from it.',
   deburr:
-    'Take burrs off with a stone laid flat on the face. Do not round the edges of cavity, runner and vents: melt flashes over a rounded edge.',
+    'Take burrs off with a stone laid flat on the face. Break the outer edges of the plate 0.5 mm by hand file; not those of the cuts: do not round the edges of cavity, runner and vents: melt flashes over a rounded edge.',
   measure: 'Clean it and measure it as listed before it leaves the mill.',
 };
 
@@ -119,6 +125,12 @@ const NAME: { readonly [feature in MilledFeature]: string } = {
   vent: 'Vent depth',
 };
 
+/** "± 0.05", "+ 0 / − 0.005" */
+function offText(shallowerMm: number, deeperMm: number): string {
+  const off = numberText(shallowerMm, shallowerMm < 0.01 ? 3 : 2);
+  return deeperMm === 0 ? `+ 0 / \u2212 ${off}` : `± ${off}`;
+}
+
 /** What to measure after: what, drawn, allowed. */
 export function measureRows(list: CuttingList): readonly { what: string; drawn: string; allowed: string }[] {
   const thickness = numberText(list.finished.thicknessMm, 2);
@@ -129,10 +141,10 @@ export function measureRows(list: CuttingList): readonly { what: string; drawn: 
       drawn: thickness,
       allowed: `within ${numberText(list.parallelMm, 2)} of one another`,
     },
-    ...list.depths.map(({ feature, depthMm, toleranceMm }) => ({
+    ...list.depths.map(({ feature, depthMm, toleranceMm, deeperMm }) => ({
       what: NAME[feature],
       drawn: depthText(depthMm),
-      allowed: `± ${numberText(toleranceMm, toleranceMm < 0.01 ? 3 : 2)}`,
+      allowed: offText(toleranceMm, deeperMm),
     })),
     ...sinks.map((text) => ({ what: 'Sinks', drawn: text, allowed: 'no shallower; head below the face' })),
     { what: 'Bolt holes, each to the feed', drawn: 'as listed', allowed: '± 0.03 in x and y' },

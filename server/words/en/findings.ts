@@ -23,7 +23,7 @@ import { shotVolumeWords } from './checks/shot-volume.js';
 import { shrinkageWords } from './checks/shrinkage.js';
 import { ventsWords } from './checks/vents.js';
 import { wallsWords } from './checks/walls.js';
-import { quantityText } from './numbers.js';
+import { numberText, quantityText } from './numbers.js';
 
 const CHECK_WORDS: { readonly [check in CheckName]: CheckWords } = {
   face: faceWords,
@@ -113,7 +113,8 @@ function cureAsAdvice({ verdict }: Finding, [first]: readonly WordedCure[]): str
 /** "2.0 mm too thin", "0.5 mm to spare", "just met"; null where there is no margin. `past` as in `CheckWords`. */
 export function marginText({ margin, unit }: Pick<Finding, 'margin' | 'unit'>, past: string): string | null {
   if (margin === null) return null;
-  const text = quantityText(Math.abs(margin), unit);
+  // A ratio has no unit to be so much of.
+  const text = unit === 'times' ? numberText(Math.abs(margin)) : quantityText(Math.abs(margin), unit);
   if (margin === 0) return 'just met';
   return margin < 0 ? `${text} ${past}` : `${text} to spare`;
 }

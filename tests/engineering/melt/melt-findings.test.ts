@@ -4,11 +4,12 @@ import { describe, expect, it } from 'vitest';
 import { measureDxf } from '../../../server/engineering/drawing/measure-drawing.js';
 import type { Finding } from '../../../server/engineering/finding.js';
 import { checkFillPressure } from '../../../server/engineering/melt/check-fill-pressure.js';
-import { checkGateShear } from '../../../server/engineering/melt/check-gate-shear.js';
+import { checkGateShear, inletFlows } from '../../../server/engineering/melt/check-gate-shear.js';
 import { checkResidence, residenceMin } from '../../../server/engineering/melt/check-residence.js';
 import { checkShotVolume, screwWayMm } from '../../../server/engineering/melt/check-shot-volume.js';
 import { checkVents } from '../../../server/engineering/melt/check-vents.js';
 import { type MeltCase, meltCaseOf } from '../../../server/engineering/melt/melt-case.js';
+import { gateShearPerS } from '../../../server/engineering/melt/pressure-drop.js';
 import { ventSystem } from '../../../server/engineering/melt/vents.js';
 import { findPolymer, POLYMERS } from '../../../server/engineering/polymers/polymers.js';
 import { residenceLimitMin } from '../../../server/engineering/polymers/residence-limit.js';
@@ -124,6 +125,39 @@ describe('gates', () => {
     expect((6 * flow) / (2 * (deeper?.amount ?? 0) ** 2)).toBeLessThanOrEqual(Number(finding.limit));
     const slowerFlow = (flow * melt.filling.seconds) / (slower?.amount ?? 0);
     expect((6 * slowerFlow) / (2 * 0.3 ** 2)).toBeLessThanOrEqual(Number(finding.limit) * (1 + 1e-9));
+  });
+});
+
+describe('a larger gate', () => {
+  it('is no deeper than the runner before it and the cavity behind it, but wider, and clears', () => {
+    const melt = meltOf('unequal-gates', 'POM');
+    const times = 100;
+    const filling = {
+      ...melt.filling,
+      cavityFlowCm3PerS: melt.filling.cavityFlowCm3PerS.map((flow) => times * flow),
+    };
+    const finding = checkGateShear({ ...melt, filling });
+    const [cure] = finding.cures;
+    expect(cure?.code).toBe('wider-gate');
+    const [width, depth] = [cure?.amount ?? NaN, Number(cure?.figures.toDepthMm)];
+    const deepest = melt.drawing.cavities[Number(finding.figures.cavity) - 1]?.maxDepthMm ?? NaN;
+    expect(depth).toBeLessThanOrEqual(Math.max(deepest, Number(finding.figures.depthMm)));
+    const flow = Number(finding.figures.flowCm3PerS);
+    expect(gateShearPerS(flow, width, depth)).toBeLessThanOrEqual(Number(finding.limit));
+    expect(gateShearPerS(flow, width - 0.1, depth)).toBeGreaterThan(Number(finding.limit));
+    expect(wordFinding(finding).cures[0]?.what).toMatch(/^Gate .* wide and .* deep/);
+  });
+
+  it('two ways into one cavity part its flow by the smaller side, however the gate is turned', () => {
+    const melt = meltOf('tile-spacer-4up');
+    const [inlet] = melt.feed.inlets[0] ?? [];
+    if (!inlet) throw new Error('no inlet');
+    const turned = { ...inlet, widthMm: inlet.depthMm, depthMm: inlet.widthMm };
+    const [one, other] = inletFlows({
+      feed: { ...melt.feed, inlets: [[inlet, turned]] },
+      filling: melt.filling,
+    });
+    expect(one?.flowCm3PerS).toBeCloseTo(other?.flowCm3PerS ?? NaN, 12);
   });
 });
 

@@ -84,6 +84,8 @@ export const boltPatternWords = {
   },
   advice: {
     fits: () => MEASURE,
+    'load-outside-screws': () =>
+      'More screws round the load, or the cavities nearer to the middle of the screws. Until then take the parts out gently and look at the screws after the first shots.',
     'fits-with-dowels': () =>
       'Measure the dowel holes of the bolster and lay the plate on it by hand first; pins that only locate a facing plate must end below the back.',
   },

@@ -35,6 +35,10 @@ export const gateShearWords = {
       what: `Gate ${mm(cure.amount)} deep instead of ${mm(Number(cure.figures.depthMm))}`,
       also: 'It takes longer to freeze and leaves a larger mark.',
     }),
+    'wider-gate': (cure) => ({
+      what: `Gate ${mm(cure.amount)} wide and ${mm(Number(cure.figures.toDepthMm))} deep, as deep as what it joins`,
+      also: 'It takes longer to freeze and leaves a larger mark.',
+    }),
     'slower-fill': (cure) => ({
       what: `Fill in ${numberText(cure.amount)} s or more`,
       also: 'A thin wall may freeze before it is full: see filling pressure.',

@@ -31,8 +31,12 @@ function holdText(finding: Finding): string {
 /** Said where the gates let go before the part does. */
 function gatesText(finding: Finding): string | null {
   if (figure(finding, 'stripN') <= figure(finding, 'gatesLiftN')) return null;
-  return `The gates (${numberText(figure(finding, 'gatesMm2'))} mm²) tear at about ${newtons(finding, 'gatesLiftN')} while hot: lift the part itself, with a brass or plastic wedge, not by its runner.`;
+  return `The gates (${numberText(figure(finding, 'gatesMm2'))} mm²) tear at about ${newtons(finding, 'gatesLiftN')} while hot: lift the part itself, not by its runner. ${WEDGE}`;
 }
+
+/** Prying is work inside the guard: nobody does it on a press that can move. */
+const WEDGE =
+  'A brass or plastic wedge only with the press off, isolated and locked; on a running press tongs, past no guard.';
 
 function slugText(finding: Finding): string {
   return figure(finding, 'coldSlugMm') > 0
@@ -69,8 +73,7 @@ export const releaseWords: CheckWords = {
   },
   advice: {
     'lets-go': (finding) => [gatesText(finding), slugText(finding)].filter((text) => text !== null).join(' '),
-    'grips-core': () =>
-      'Never pry with steel: a brass or plastic wedge spares the face. Guard open, hands out before it closes.',
+    'grips-core': () => `Never pry with steel. ${WEDGE}`,
     'little-draft': slugText,
   },
   cures: {

@@ -23,6 +23,12 @@ function torqueAdvice(finding: Finding): string | null {
     : `At the usual ${usual} an ${screwSize} head presses ${numberText(figure(finding, 'headPressureMpa'), 0)} MPa on a plate that yields at ${numberText(figure(finding, 'proofMpa'), 0)} MPa: tighten to ${most}, or lay a hardened washer under the head.`;
 }
 
+/** Where the usual torque is too much the one to tighten to is seen at once. */
+function torqueInLine({ verdict, figures }: Finding): string {
+  if (verdict === 'stop' || figures.torqueLimit === undefined || figures.torqueLimit === 'usual') return '';
+  return `; tighten to ${numberText(Math.floor(Number(figures.torqueNm) * 10) / 10)} N m`;
+}
+
 function alsoText(cure: Cure): string | null {
   const engagedMm = cure.figures.engagedMm;
   if (typeof engagedMm !== 'number') return 'No standard screw length suits then: look at screw engagement.';
@@ -38,7 +44,7 @@ export const screwHeadsWords = {
   line: (finding) => {
     if (finding.figure === null || typeof finding.limit !== 'number') return 'no screws';
     const limit = `${finding.allowed === 'at-most' ? 'at most' : 'at least'} ${mm(finding.limit)}`;
-    return `${LINE_OF[finding.situation] ?? 'sunk'} ${mm(finding.figure)}, ${limit}`;
+    return `${LINE_OF[finding.situation] ?? 'sunk'} ${mm(finding.figure)}, ${limit}${torqueInLine(finding)}`;
   },
   past: ({ situation }) => PAST[situation] ?? 'too narrow',
   summary: {

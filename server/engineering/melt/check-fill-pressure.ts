@@ -1,4 +1,4 @@
-import type { Finding, Step } from '../finding.js';
+import type { Cure, Finding, Step } from '../finding.js';
 import { sprueAtStack } from '../fit/sprue-at-stack.js';
 import { flowAt } from '../polymers/flow-at.js';
 import type { FlowPoint } from '../polymers/polymer.js';
@@ -101,8 +101,35 @@ export function checkFillPressure(melt: MeltCase): Finding {
     margin: limit - worst.totalMpa,
     figures,
     places: isTopOver ? places : [],
-    cures: [],
+    cures: isOver ? slowerFill(melt, law) : [],
     working,
+  };
+}
+
+/** Longer fills than this many times the usual one freeze first, by any practice. Common practice, no source. */
+const SLOWEST_TIMES = 8;
+/** Steps in which a longer fill time is looked for. */
+const SLOWER_BY = 1.1;
+
+/** The fill time from which on the press has pressure enough, where the wall stays open as long; else none. */
+function slowerFill(melt: MeltCase, law: FlowPoint): readonly Cure[] {
+  for (let times = SLOWER_BY; times <= SLOWEST_TIMES; times *= SLOWER_BY) {
+    const worst = worstPath({ ...melt, filling: filledIn(melt, times) }, law);
+    if (worst === null || worst.openMm <= 0) return [];
+    if (worst.totalMpa <= melt.press.injection.maxPressureMpa) {
+      const figures = { fillS: melt.filling.seconds, mpa: worst.totalMpa };
+      return [{ code: 'slower-fill', amount: times * melt.filling.seconds, unit: 's', figures }];
+    }
+  }
+  return [];
+}
+
+function filledIn({ filling }: MeltCase, times: number): MeltCase['filling'] {
+  return {
+    ...filling,
+    seconds: times * filling.seconds,
+    flowCm3PerS: filling.flowCm3PerS / times,
+    cavityFlowCm3PerS: filling.cavityFlowCm3PerS.map((flow) => flow / times),
   };
 }
 

@@ -67,6 +67,8 @@ export function checkGateShear(melt: MeltCase): Finding {
   const shearPerS = Math.max(...shears);
   const { inlet, cavity, flowCm3PerS } = worst;
   const isOver = shearPerS > limit.value;
+  const uneven = isOver ? null : unevenGates(melt);
+  if (uneven !== null) return { ...common, ...uneven, working: workingOf(melt, worst, shearPerS) };
   return {
     ...common,
     verdict: isOver ? 'caution' : 'clear',
@@ -85,6 +87,40 @@ export function checkGateShear(melt: MeltCase): Finding {
     places: isOver ? [inlet.at] : [],
     working: workingOf(melt, worst, shearPerS),
     cures: isOver ? [larger(melt, worst, limit.value), slower(melt, shearPerS / limit.value)] : [],
+  };
+}
+
+/** Cavities whose gates let through more unequally than this, by volume, do not fill together. Common practice, no source. */
+const UNEVEN_TIMES = 3;
+
+/** Whether the cavities' gates let through so unequally for what they fill that one is full long before another; else null. */
+function unevenGates({ feed, drawing, polymer }: MeltCase): Omit<Finding, 'check' | 'working'> | null {
+  const perMm3 = feed.inlets.flatMap((inlets, cavity) => {
+    const gates = inlets.filter(({ feature }) => feature === 'GATE');
+    const volumeMm3 = drawing.cavities[cavity]?.volumeMm3 ?? 0;
+    if (gates.length === 0 || gates.length < inlets.length) return [];
+    return [
+      { cavity, at: gates[0]?.at, ease: gates.reduce((sum, gate) => sum + letsThrough(gate), 0) / volumeMm3 },
+    ];
+  });
+  const [tightest, ...others] = perMm3.toSorted((a, b) => a.ease - b.ease);
+  const widest = others.at(-1);
+  if (tightest?.at === undefined || widest === undefined) return null;
+  const times = widest.ease / tightest.ease;
+  if (times <= UNEVEN_TIMES) return null;
+  return {
+    verdict: 'caution',
+    situation: 'uneven',
+    figure: times,
+    limit: UNEVEN_TIMES,
+    allowed: 'at-most',
+    unit: 'times',
+    margin: UNEVEN_TIMES - times,
+    figures: { polymer: polymer.symbol, firstCavity: widest.cavity + 1, lastCavity: tightest.cavity + 1 },
+    places: [tightest.at],
+    cures: [],
+    source: 'common practice, no source',
+    basis: 'practice',
   };
 }
 

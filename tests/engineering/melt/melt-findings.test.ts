@@ -128,6 +128,23 @@ describe('gates', () => {
   });
 });
 
+describe('balance of gates', () => {
+  it('names the cavity that fills first and the one that comes out short', () => {
+    const finding = checkGateShear(meltOf('unequal-gates'));
+    expect(finding).toMatchObject({ verdict: 'caution', situation: 'uneven', limit: 3 });
+    // Gates of one width and land: by the cube of their depths, in equal cavities.
+    const { feed } = meltOf('unequal-gates');
+    const depths = feed.inlets.map(([inlet]) => inlet?.depthMm ?? NaN);
+    expect(finding.figure).toBeCloseTo((Math.max(...depths) / Math.min(...depths)) ** 3, 0);
+    expect(finding.figures.lastCavity).toBe(depths.indexOf(Math.min(...depths)) + 1);
+    expect(wordFinding(finding).summary).toMatch(/is full first .* comes out short/);
+  });
+
+  it('leaves equal gates alone', () => {
+    expect(checkGateShear(meltOf('tile-spacer-4up')).situation).toBe('within');
+  });
+});
+
 describe('a larger gate', () => {
   it('is no deeper than the runner before it and the cavity behind it, but wider, and clears', () => {
     const melt = meltOf('unequal-gates', 'POM');
@@ -243,10 +260,32 @@ describe('filling pressure', () => {
   it('a press without that pressure cannot fill it', () => {
     const maxPressureMpa = (checkFillPressure(meltOf('tile-spacer-4up', 'PC')).figure ?? 0) * 0.9;
     const weak = { ...demoPress, injection: { ...demoPress.injection, maxPressureMpa } };
-    expect(checkFillPressure(meltOf('tile-spacer-4up', 'PC', weak))).toMatchObject({
-      verdict: 'stop',
-      situation: 'over',
+    const melt = meltOf('tile-spacer-4up', 'PC', weak);
+    const finding = checkFillPressure(melt);
+    expect(finding).toMatchObject({ verdict: 'stop', situation: 'over' });
+    // The longer fill it proposes is tried, and takes what it says.
+    const [cure] = finding.cures;
+    expect(cure?.code).toBe('slower-fill');
+    const times = (cure?.amount ?? NaN) / melt.filling.seconds;
+    const { filling } = melt;
+    const slower = checkFillPressure({
+      ...melt,
+      filling: {
+        ...filling,
+        seconds: times * filling.seconds,
+        flowCm3PerS: filling.flowCm3PerS / times,
+        cavityFlowCm3PerS: filling.cavityFlowCm3PerS.map((flow) => flow / times),
+      },
     });
+    expect(slower.situation).toBe('top-of-band-over');
+    expect(slower.figure).toBeCloseTo(Number(cure?.figures.mpa), 9);
+    expect(wordFinding(finding).cures[0]?.what).toMatch(/^Fill in .* s instead of/);
+  });
+
+  it('a pressure that no longer fill time brings down has no such cure', () => {
+    const weak = { ...demoPress, injection: { ...demoPress.injection, maxPressureMpa: 1 } };
+    const finding = checkFillPressure(meltOf('tile-spacer-4up', 'PC', weak));
+    expect(finding).toMatchObject({ verdict: 'stop', cures: [] });
   });
 });
 

@@ -43,9 +43,15 @@ export const fillPressureWords = {
   advice: {
     'top-of-band-over': () =>
       'A second gate, a thicker wall or a thicker runner takes pressure off; the trial tells.',
-    over: () => 'Gate it nearer to the far end, add a gate, or make wall, gate and runner thicker.',
+    over: () =>
+      'Gate it nearer to the far end, add a gate, or make wall, gate and runner thicker: by how much the trial tells.',
     'freezes-off': () => 'Fill faster, warm the plate, or make the wall thicker.',
     'long-for-its-wall': () => 'A second gate or a thicker wall; the trial tells.',
   },
-  cures: {},
+  cures: {
+    'slower-fill': (cure) => ({
+      what: `Fill in ${numberText(cure.amount)} s instead of ${numberText(Number(cure.figures.fillS))} s: about ${quantityText(Number(cure.figures.mpa), 'MPa')}`,
+      also: 'The curve is good to a factor of two: parts may still come out short, and a slow front leaves marks.',
+    }),
+  },
 } satisfies CheckWords;

@@ -48,7 +48,8 @@ export function checkResidence(melt: MeltCase): Finding {
     limit,
     allowed: 'at-most',
     unit: 'min',
-    margin: limit - minutes,
+    // Between a remembered limit and its double there is neither anything to spare nor surely anything missing.
+    margin: situation === 'near' ? null : limit - minutes,
     figures: {
       polymer: polymer.symbol,
       limitMin: limit,

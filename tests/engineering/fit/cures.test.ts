@@ -113,6 +113,7 @@ describe('a cure that can be tried at once clears its finding, and the screws st
     expect(finding.verdict).toBe(verdict);
     if (torqueLimit === null) return;
     expect(finding.figures.torqueLimit).toBe(torqueLimit);
+    expect(wordFinding(finding).line).toMatch(/; tighten to \d+\.\d N m$/);
     const bearsN = (177 * Math.PI * 9.38 * underMm) / 1.3;
     const pressesN = (240 * Math.PI * (9.38 ** 2 - 6.6 ** 2)) / 4;
     expect(finding.figures.torqueNm).toBeCloseTo((0.2 * 6 * Math.min(bearsN, pressesN)) / 1000, 6);

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { wordFinding } from '../../../server/words/index.js';
 import { keyedBolster } from '../../support/gullwing.js';
 import { fitFinding, fitFindings } from './check-plate-fit.js';
 import { expectedSamples, sampleDrawing } from './samples.js';
@@ -47,6 +48,15 @@ describe('what is wrong is found, and nothing else', () => {
     ['drawer-pull.dxf', ['walls: caution water-open-at-back']],
   ])('%s', (file, expected) => {
     expect(notClear(file)).toEqual(expected);
+  });
+
+  it('a caution says what to do: a groove with a seal, screws round the load', () => {
+    const adviceOf = (check: Parameters<typeof fitFinding>[0], file: string) =>
+      wordFinding(fitFinding(check, sampleDrawing(file)));
+    const groove = adviceOf('walls', 'drawer-pull.dxf');
+    expect(groove.summary).toMatch(/meant as a groove with a seal/);
+    expect(groove.advice).toMatch(/without the seal run no water/);
+    expect(adviceOf('bolt-pattern', 'thin-wall-to-edge.dxf').note).toMatch(/More screws round the load/);
   });
 
   it('a plate drawn from the back is told as such on a keyed bolster', () => {

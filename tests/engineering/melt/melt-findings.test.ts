@@ -87,9 +87,10 @@ describe('way of the screw and stay in the barrel', () => {
   it('a remembered limit warns beyond twice itself, and leaves nothing to spare between', () => {
     const near = stayOf('PP', 1.5);
     expect(near).toMatchObject({ verdict: 'clear', situation: 'near', limit: 10 });
-    expect(near.margin).toBeCloseTo(-5, 6);
+    expect(near.margin).toBeNull();
     expect(wordFinding(near).line).toBe('15 min, about 10 min remembered');
-    expect(wordFinding(near).marginText).toBe('5.0 min beyond what is remembered');
+    expect(wordFinding(near).marginText).toBeNull();
+    expect(stayOf('PP', 0.9).margin).toBeCloseTo(1, 6);
     const over = stayOf('PP', 2.1);
     expect(over).toMatchObject({ verdict: 'caution', situation: 'too-long' });
     expect(wordFinding(over).summary).toContain('more than twice what is remembered');

@@ -166,6 +166,7 @@ describe('release', () => {
     const finding = release('deep-cap');
     expect(finding).toMatchObject({ verdict: 'caution', situation: 'grips-core', limit: 150, unit: 'N' });
     expect(finding.figure).toBeGreaterThan(150);
+    expect(wordFinding(finding).advice).toMatch(/wedge only with the press off, isolated and locked/);
   });
 
   it('the draft it offers lets it go', () => {

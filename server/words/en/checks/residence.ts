@@ -27,7 +27,7 @@ export const residenceWords = {
     finding.figures.limitBasis === 'sourced'
       ? `${minutes(finding.figure ?? 0)}, at most ${minutes(Number(finding.limit))}`
       : `${minutes(finding.figure ?? 0)}, about ${minutes(Number(finding.limit))} remembered`,
-  past: ({ situation }) => (situation === 'near' ? 'beyond what is remembered' : 'too long'),
+  past: () => 'too long',
   summary: {
     within: (finding) => `${stayText(finding)}. ${bornText(finding)}.`,
     near: (finding) =>

@@ -66,7 +66,7 @@ export const wallsWords = {
     'sink-over-edge': (finding) =>
       `A screw’s sink runs out over the edge of the plate${placeOf(finding)}: its head has no rim there.${more(finding)}`,
     'water-open-at-back': (finding) =>
-      `The cooling bore is open at the back of the plate${placeOf(finding)}: it leaks between plate and bolster unless it is a groove with its own seal.${more(finding)}`,
+      `The cooling bore is open at the back of the plate${placeOf(finding)}: it leaks between plate and bolster unless it is meant as a groove with a seal, an O-ring in a groove of its own round it. Water on hot melt flashes to steam.${more(finding)}`,
     'through-floor': (finding) =>
       `The ${named(finding.figures.of)} is ${depth(figure(finding, 'depthMm'))} deep in a plate of ${depth(figure(finding, 'thicknessMm'))}: it goes right through, and melt gets out behind the plate.${more(finding)}`,
     'no-floor-left': (finding) =>
@@ -81,6 +81,8 @@ export const wallsWords = {
       `The cooling bore runs into the ${named(finding.figures.to)}${placeOf(finding)}: water would get out, and on hot melt it flashes to steam.${more(finding)}`,
   },
   advice: {
+    'water-open-at-back': () =>
+      'As a bore it needs another depth. As a groove with a seal try it under water pressure on the bolster, cold, before the first shot; without the seal run no water.',
     'thin-wall': () =>
       'The usual walls are common practice, by depth and kind; a steward may accept less with a note.',
     'water-near': () =>

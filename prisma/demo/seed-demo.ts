@@ -1,17 +1,11 @@
-import { readFile } from 'node:fs/promises';
-import { join } from 'node:path';
 import type { Temporal } from 'temporal-polyfill';
 import { book } from '../../server/bookings/book.js';
 import type { Actor } from '../../server/context.js';
 import type { Tx } from '../../server/database/transaction.js';
 import { memberAsking } from '../../server/http/asker.js';
-import { accept } from '../../server/http/refused.js';
 import { hashPassword } from '../../server/members/password-hash.js';
-import { sharePlate } from '../../server/plates/share-plate.js';
 import { storedReport } from '../../server/plates/stored-report.js';
-import { submitPlate } from '../../server/plates/submit-plate.js';
 import { addBolster, addPress } from '../../server/press/add.js';
-import { PROJECT_FOLDER } from '../../server/project-folder.js';
 import { Refusal } from '../../server/reasons.js';
 import { dayOf, instantOfClockTime, isOpenThroughout, type Span } from '../../server/shop/opening-hours.js';
 import { addRules } from '../../server/shop/store.js';
@@ -29,10 +23,10 @@ import {
 import { seedClearances } from './seed-clearances.js';
 import { seedClosure, seedComingRules, seedInvitation } from './seed-floor.js';
 import { seedGrades } from './seed-grades.js';
+import { type OwnedPlate, seedPlates } from './seed-plates.js';
 import { seedInspection, seedOutOfService, seedRack } from './seed-press-kept.js';
 import { seedNearMisses, seedTrial } from './seed-runs.js';
 import { seedSignOffs } from './seed-sign-offs.js';
-import { YARD_PLATES, type YardPlate } from './yard-plates.js';
 import { TRIED } from './yard-trial.js';
 import { INSPECTION, YARD_WEEKS, type YardBooking } from './yard-week.js';
 
@@ -41,9 +35,6 @@ const DAY_MS = 86_400_000;
 /** How long ago the yard opened, and how long ago everybody booked what stands in the plan. */
 const OPENED_DAYS_AGO = 60;
 const BOOKED_DAYS_AGO = 9;
-
-/** How long it takes from a drawing to metal. */
-const CUT_DAYS_LATER = 5;
 
 /**
  * Fills an empty database with Gullwing Yard: press, bolsters, members, plates, and two weeks of bookings around
@@ -58,7 +49,7 @@ export async function seedDemo(tx: Tx, now: Date): Promise<void> {
   await addBolster(tx, { pressId, name: 'Keyed bolster', mounted: false, facts: KEYED_BOLSTER, at: opened });
   const members = await seedMembers(tx, opened);
   await seedSignOffs(tx, members, opened, now);
-  const plates = await seedPlates(tx, members, opened);
+  const plates = await seedPlates(tx, (key) => actorIn(members, key), opened);
   await seedClearances(tx, plates, (key) => actorIn(members, key));
   await seedOtherEquipment(tx, opened);
   const admin = { actor: actorIn(members, 'maren'), now, tx };
@@ -103,28 +94,6 @@ async function seedMembers(tx: Tx, opened: Date): Promise<ReadonlyMap<YardMember
   return members;
 }
 
-type Owned = YardPlate & { readonly plateId: string; readonly cutAt: Date };
-
-async function seedPlates(
-  tx: Tx,
-  members: ReadonlyMap<YardMember, Actor>,
-  opened: Date,
-): Promise<ReadonlyMap<string, Owned>> {
-  const plates = new Map<string, Owned>();
-  for (const [i, plate] of YARD_PLATES.entries()) {
-    const fileName = `${plate.drawing}.dxf`;
-    const bytes = await readFile(join(PROJECT_FOLDER, 'public', 'samples', fileName));
-    const keptAt = new Date(opened.getTime() + (i + 1) * DAY_MS);
-    const ctx = { actor: actorIn(members, plate.owner), now: keptAt, tx };
-    const submitted = { name: plate.name, drawing: { bytes, fileName }, facts: plate.facts };
-    const plateId = accept(await submitPlate(ctx, submitted));
-    const { sharing } = plate;
-    if (sharing !== undefined) accept(await sharePlate(ctx, { plateId, sharing }, { sharingChanged: [] }));
-    plates.set(plate.key, { ...plate, plateId, cutAt: new Date(keptAt.getTime() + CUT_DAYS_LATER * DAY_MS) });
-  }
-  return plates;
-}
-
 async function seedOtherEquipment(tx: Tx, opened: Date): Promise<void> {
   for (const [kind, name] of [
     ['oven-tray', 'Drying oven, upper tray'],
@@ -143,7 +112,7 @@ async function seedBookings(
   tx: Tx,
   now: Date,
   members: ReadonlyMap<YardMember, Actor>,
-  plates: ReadonlyMap<string, Owned>,
+  plates: ReadonlyMap<string, OwnedPlate>,
 ): Promise<void> {
   const bookedAt = new Date(now.getTime() - BOOKED_DAYS_AGO * DAY_MS);
   for (const [day, bookings] of Object.entries(YARD_WEEKS)) {
@@ -158,7 +127,7 @@ async function seedBookings(
 
 async function seedBooking(
   ctx: { readonly actor: Actor; readonly now: Date; readonly tx: Tx },
-  { plateId }: Owned,
+  { plateId }: OwnedPlate,
   { polymer, shots, kind = 'production' }: YardBooking,
   span: Span,
 ): Promise<void> {

@@ -124,11 +124,9 @@ const findingReportSchema = z
     basis: basisSchema,
     figures: z.record(z.string(), z.union([figure, z.string(), z.array(figure)])),
     places: z.array(place).meta({ description: 'Where on the drawing; the first is the telling one.' }),
-    working: z
-      .array(z.object({ text: z.string(), source: z.string(), basis: basisSchema }))
-      .meta({
-        description: 'How the figure comes about, line by line with its numbers; empty where it is read off.',
-      }),
+    working: z.array(z.object({ text: z.string(), source: z.string(), basis: basisSchema })).meta({
+      description: 'How the figure comes about, line by line with its numbers; empty where it is read off.',
+    }),
     cures: z.array(cureReport),
   })
   .meta({ id: 'FindingReport' });

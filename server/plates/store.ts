@@ -41,6 +41,8 @@ export interface Revision {
   readonly facts: KeptFacts;
   /** What its owner says about it. */
   readonly note: string | null;
+  /** Who handed it in: the plate's owner then. */
+  readonly createdBy: string;
   readonly createdAt: Date;
 }
 
@@ -76,7 +78,7 @@ const FACTS_UNSAID = `'{"draftDeg": null, "cutters": [], "screwGroups": [],
   "facingPartId": null, "packerPartIds": []}'::jsonb`;
 
 const REVISION = `plate_id as "plateId", revision, file_name as "fileName", dxf_sha256 as "dxfSha256",
-  ${FACTS_UNSAID} || facts as facts, note, created_at as "createdAt"`;
+  ${FACTS_UNSAID} || facts as facts, note, created_by as "createdBy", created_at as "createdAt"`;
 
 const OF_KEY = `plate_id = $1 and revision = $2 and bolster_id = $3 and bolster_version = $4 and press_id = $5
   and press_version = $6 and polymer = $7 and shop_rule_version = $8 and data_version = $9 and engine_version = $10`;

@@ -108,6 +108,19 @@ describe('whoever writes, the database', () => {
     expect(await reached(plateId)).toBe('none');
   });
 
+  it('lets nobody decide about what they handed in, nor own what they cleared', async () => {
+    const own = await plainPlate(database, stewardId);
+    await database.query('update plate set owner_id = $2 where id = $1', [own, memberId]);
+    expect(await refusedBy(decide({ plateId: own, step: 'fit' }))).toEqual({
+      sqlState: 'PS005',
+      constraint: 'clearance_never_own_drawing',
+    });
+    const cleared = await newPlate();
+    await decide({ plateId: cleared, step: 'fit' });
+    const taken = database.query('update plate set owner_id = $2 where id = $1', [cleared, stewardId]);
+    expect(await refusedBy(taken)).toEqual({ sqlState: 'PS005', constraint: 'plate_owner_never_cleared' });
+  });
+
   it('decides about the latest revision and the latest version of a bolster alone', async () => {
     const plateId = await tried();
     await database.query(

@@ -134,6 +134,27 @@ describe('the three steps', () => {
   });
 });
 
+describe('a plate that changes hands', () => {
+  const handOver = (plateId: string, memberId: string, headers: Headers) =>
+    api.put(`/api/v1/plates/${plateId}/owner`).set(headers).send({ memberId });
+
+  it('is not cleared by whoever drew it', async () => {
+    const plateId = await newPlate(odile.headers);
+    await handOver(plateId, wren.member.id, odile.headers).expect(204);
+    expect(codesOf(await decide(plateId, FIT).expect(403))).toEqual(['clearance-own-plate']);
+    await decide(plateId, FIT, kofi.headers).expect(201);
+    await revise(plateId);
+    await decide(plateId, { ...FIT, measuredThicknessMm: [17, 17, 17, 17] }, odile.headers, 2).expect(201);
+  });
+
+  it('does not go back to whoever cleared it', async () => {
+    const plateId = await newPlate();
+    await decide(plateId, FIT).expect(201);
+    const back = await handOver(plateId, odile.member.id, wren.headers).expect(422);
+    expect(codesOf(back)).toEqual(['new-owner-decided']);
+  });
+});
+
 describe('the fit', () => {
   it('needs four readings', async () => {
     const plateId = await newPlate();

@@ -77,6 +77,11 @@ begin
     raise exception 'nobody decides about a plate of their own'
       using errcode = 'PS005', constraint = 'clearance_never_own';
   end if;
+  if new.decision <> 'rework' and exists (select from plate_revision r
+    where r.plate_id = new.plate_id and r.revision = new.revision and r.created_by = new.decided_by) then
+    raise exception 'nobody decides about a revision that they handed in'
+      using errcode = 'PS005', constraint = 'clearance_never_own_drawing';
+  end if;
   if new.revision <> p.latest_revision then
     raise exception 'revision % is not the latest, which is %', new.revision, p.latest_revision
       using errcode = 'PS002', constraint = 'clearance_latest_revision';
@@ -100,6 +105,19 @@ begin
   return new;
 end $$;
 create trigger clearance_rules before insert on clearance for each row execute function clearance_rules();
+
+-- Nor is a plate given to whoever cleared it as it is: handed away, cleared and taken back, it would be their own.
+create function plate_owner_never_cleared() returns trigger language plpgsql as $$
+begin
+  if exists (select from clearance c where c.plate_id = new.id and c.revision = new.latest_revision
+    and c.decision = 'clear' and c.decided_by = new.owner_id) then
+    raise exception 'nobody owns a plate that they cleared themselves'
+      using errcode = 'PS005', constraint = 'plate_owner_never_cleared';
+  end if;
+  return new;
+end $$;
+create trigger plate_owner_never_cleared before update of owner_id on plate
+  for each row when (old.owner_id <> new.owner_id) execute function plate_owner_never_cleared();
 
 -- A report is accepted by a production clearance of the very same plate, revision and bolster, and never with a stop.
 create function clearance_report_fits() returns trigger language plpgsql as $$

@@ -64,9 +64,8 @@ function search(rim: Rim): InscribedCircle | null {
   let bestAlongMm = 0;
   const spacingMm = rim.girthMm / SPOTS;
   const look = (alongMm: number) => {
-    const circle = circleTouchingAt(rim, (alongMm + rim.girthMm) % rim.girthMm);
-    if (circle !== null && (best === null || circle.radiusMm > best.radiusMm))
-      [best, bestAlongMm] = [circle, alongMm];
+    const circle = circleTouchingAt(rim, (alongMm + rim.girthMm) % rim.girthMm, best?.radiusMm ?? 0);
+    if (circle !== null) [best, bestAlongMm] = [circle, alongMm];
   };
   for (let spot = 0; spot < SPOTS; spot++) look((spot + 0.5) * spacingMm);
   for (let closer = 1, stepMm = spacingMm / 2; closer <= CLOSER_LOOKS / 2; closer++, stepMm *= 0.6) {
@@ -78,8 +77,8 @@ function search(rim: Rim): InscribedCircle | null {
   return found && { centre: found.centre, diameterMm: 2 * found.radiusMm };
 }
 
-/** The largest circle inside that touches the rim so far along it; null on a spot that no circle touches. */
-function circleTouchingAt(rim: Rim, alongMm: number): Touching | null {
+/** The largest circle inside that touches the rim so far along it; null where none is larger than `moreThanMm`. */
+function circleTouchingAt(rim: Rim, alongMm: number, moreThanMm: number): Touching | null {
   const { edges, count } = rim;
   let leftMm = alongMm;
   let own = 0;
@@ -89,10 +88,13 @@ function circleTouchingAt(rim: Rim, alongMm: number): Touching | null {
   const lengthMm = edges[5 * own + 4] as number;
   const alongX = ((edges[5 * own + 2] as number) - ax) / lengthMm;
   const alongY = ((edges[5 * own + 3] as number) - ay) / lengthMm;
-  return circleFrom(rim, ax + alongX * leftMm, ay + alongY * leftMm, -alongY, alongX, own, own);
+  return circleFrom(rim, ax + alongX * leftMm, ay + alongY * leftMm, -alongY, alongX, own, own, moreThanMm);
 }
 
-/** The largest circle that touches at p with its centre along the unit normal n; two edges at p are left out. */
+/**
+ * The largest circle that touches at p with its centre along the unit normal n; two edges at p are left out. Null as
+ * soon as an edge leaves it no radius above `moreThanMm`.
+ */
 function circleFrom(
   { edges, count }: Rim,
   px: number,
@@ -101,10 +103,13 @@ function circleFrom(
   ny: number,
   own: number,
   alsoOwn: number,
+  moreThanMm: number,
 ): Touching | null {
   let radiusMm = Infinity;
   for (let k = 0; k < count; k++) {
-    if (k !== own && k !== alsoOwn) radiusMm = Math.min(radiusMm, radiusBeside(edges, 5 * k, px, py, nx, ny));
+    if (k === own || k === alsoOwn) continue;
+    radiusMm = Math.min(radiusMm, radiusBeside(edges, 5 * k, px, py, nx, ny));
+    if (radiusMm <= moreThanMm) return null;
   }
   if (!Number.isFinite(radiusMm)) return null;
   return { radiusMm, centre: { x: px + radiusMm * nx, y: py + radiusMm * ny } };
@@ -166,8 +171,8 @@ function largestAtCorner(rim: Rim, { at, from, to, directions }: Corner, largest
     const share = (i + 0.5) / directions;
     const [dx, dy] = [a.x + (b.x - a.x) * share, a.y + (b.y - a.y) * share];
     const size = Math.hypot(dx, dy);
-    const circle = size > 0 ? circleFrom(rim, at.x, at.y, -dy / size, dx / size, from, to) : null;
-    if (circle !== null && (best === null || circle.radiusMm > best.radiusMm)) best = circle;
+    const moreThanMm = best?.radiusMm ?? 0;
+    if (size > 0) best = circleFrom(rim, at.x, at.y, -dy / size, dx / size, from, to, moreThanMm) ?? best;
   }
   return best;
 }

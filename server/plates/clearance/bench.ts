@@ -57,7 +57,7 @@ export async function plateOnBench(request: FastifyRequest, house: ClearanceHous
 /** As `plateOnBench`, for who may decide about it. @throws Refused for anybody else */
 export async function plateToDecide(request: FastifyRequest, house: ClearanceHouse): Promise<PlateOnBench> {
   const bench = await plateOnBench(request, house);
-  const forbidden = refusalToDecide(bench.actor, bench.plate);
+  const forbidden = refusalToDecide(bench.actor, bench.plate, bench.revision);
   if (forbidden !== undefined) throw new Refused(forbidden);
   return bench;
 }

@@ -3,7 +3,7 @@ import { transact } from '../../database/transaction.js';
 import { memberAsking } from '../../http/asker.js';
 import { idempotent } from '../../http/idempotent.js';
 import { Refusal, refuse } from '../../reasons.js';
-import { plateById } from '../store.js';
+import { plateById, revisionOf } from '../store.js';
 import { storedReport } from '../stored-report.js';
 import { transactWithReport } from '../transact-with-report.js';
 import type { ClearanceHouse } from './clearance-house.js';
@@ -26,9 +26,9 @@ export async function decideOnce(
 ) {
   const { database, listeners } = house;
   const plate = await plateById(database, wanted.plateId);
-  const forbidden = refusalToDecide(actor, plate);
-  if (forbidden !== undefined) return forbidden;
   const { readings, plateId, revision, bolsterId, step } = wanted;
+  const forbidden = refusalToDecide(actor, plate, await revisionOf(database, plateId, revision));
+  if (forbidden !== undefined) return forbidden;
   const fit =
     readings === null
       ? null

@@ -106,7 +106,7 @@ async function sendClearance(
   const about = { revision: plate.latestRevision, bolsterId: ground.bolster.id };
   const done = CLEARANCE_DONE[justDone(request, reply, house) ?? ''];
   const next = nextStep(standing.reached);
-  const decides = refusalToDecide(actor, plate) === undefined;
+  const decides = refusalToDecide(actor, plate, bench.revision) === undefined;
   const decided = since.decisions.find(
     (made) => made.bolsterId === about.bolsterId && made.revision === about.revision,
   );

@@ -9,7 +9,7 @@ import { notify } from '../../notices/notify.js';
 import { Refusal, refuse } from '../../reasons.js';
 import { checkGround, reportKey } from '../check-ground.js';
 import { ReportWanted } from '../report-wanted.js';
-import { type Plate, plateToRevise, reportAt } from '../store.js';
+import { type Plate, plateToRevise, type Revision, reportAt, revisionOf } from '../store.js';
 import type { TrialRun } from './clearance-house.js';
 import type { FitJudged } from './judge-fit.js';
 import type { FitReadings } from './readings.js';
@@ -64,10 +64,11 @@ export async function decide(
   const steward = await actorHeld({ ...ctx, stewardsAt: stewardsNow });
   if (steward instanceof Refusal) return steward;
   const plate = await plateToRevise(tx, wanted.plateId);
-  const forbidden = refusalToDecide(steward, plate);
-  if (forbidden !== undefined || plate === undefined) return forbidden ?? refuse('not-found');
   const { revision, step, decision, note } = wanted;
-  if (revision > plate.latestRevision) return refuse('not-found', { figures: { what: 'revision' } });
+  const kept = await revisionOf(tx, wanted.plateId, revision);
+  const forbidden = refusalToDecide(steward, plate, kept);
+  if (forbidden !== undefined || plate === undefined) return forbidden ?? refuse('not-found');
+  if (kept === undefined) return refuse('not-found', { figures: { what: 'revision' } });
   if (plate.retiredAt !== null) return refuse('plate-retired');
   const ground = await checkGround(tx, now, wanted.bolsterId);
   if (ground instanceof Refusal) return ground;
@@ -120,11 +121,19 @@ export async function decide(
   return id;
 }
 
-/** Why the actor may not decide about this plate, or nothing; a plate they may not see is not there. */
-export function refusalToDecide(actor: Actor, plate: Plate | undefined): Refusal | undefined {
+/**
+ * Why the actor may not decide about this revision of a plate, or nothing: it is theirs, or they handed it in while the
+ * plate was. A plate they may not see is not there.
+ */
+export function refusalToDecide(
+  actor: Actor,
+  plate: Plate | undefined,
+  revision: Pick<Revision, 'createdBy'> | undefined,
+): Refusal | undefined {
   if (plate === undefined || !may(actor, 'plate-see', plate))
     return refuse('not-found', { figures: { what: 'plate' } });
-  if (actor.stewards && plate.ownerId === actor.memberId) return refuse('clearance-own-plate');
+  const isOwn = plate.ownerId === actor.memberId || revision?.createdBy === actor.memberId;
+  if (actor.stewards && isOwn) return refuse('clearance-own-plate');
   return refusalUnless(actor, 'plate-clear', plate);
 }
 

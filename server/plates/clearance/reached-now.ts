@@ -4,10 +4,7 @@ import type { Reached } from './steps.js';
 import { stepsReachedBy } from './store.js';
 
 /** How far the latest revisions of plates have come on the bolster that is mounted; nowhere while none is. */
-async function reachedNow(
-  db: Queryable,
-  plateIds: readonly string[],
-): Promise<ReadonlyMap<string, Reached>> {
+async function reachedNow(db: Queryable, plateIds: readonly string[]): Promise<ReadonlyMap<string, Reached>> {
   const mounted = await mountedBolster(db);
   if (mounted === undefined) return new Map();
   return stepsReachedBy(db, plateIds, { bolsterId: mounted.id, bolsterVersion: mounted.version });

@@ -94,7 +94,7 @@ export interface NewClearance extends ClearedThing {
 /**
  * Adds a decision with the reports it stands on.
  *
- * @throws pg.DatabaseError PS005 `clearance_never_own`; PS002 `clearance_latest_revision`, `clearance_latest_bolster`,
+ * @throws pg.DatabaseError PS005 `clearance_never_own`, `clearance_never_own_drawing`; PS002 `clearance_latest_revision`, `clearance_latest_bolster`,
  *   `clearance_in_order`; PS003 `clearance_report_fits`
  */
 export async function insertClearance(tx: Tx, made: NewClearance): Promise<string> {

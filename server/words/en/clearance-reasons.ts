@@ -43,7 +43,7 @@ type ClearanceReason = Extract<
 /** Why a plate is not cleared. */
 export const CLEARANCE_REASONS = {
   'clearance-own-plate': () => ({
-    message: 'Nobody measures or clears a plate of their own.',
+    message: 'Nobody measures or clears a plate of their own, or a revision that they handed in themselves.',
     fix: 'Ask another steward.',
   }),
   'clearance-out-of-order': (reason) => {

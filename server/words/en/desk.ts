@@ -50,7 +50,15 @@ export const DESK_WORDS = {
     more: `${ownerName}’s, revision ${revision}${lies === null ? '' : `; ${lies}`}`,
     button: PLATE_STEPS[reached].button,
   }),
-  nearMiss: ({ place, hurt, reportedByName }: { place: string; hurt: string; reportedByName: string }): Line => ({
+  nearMiss: ({
+    place,
+    hurt,
+    reportedByName,
+  }: {
+    place: string;
+    hurt: string;
+    reportedByName: string;
+  }): Line => ({
     name: `${hurt === 'nobody' ? 'Near miss' : 'Somebody was hurt'}: ${place}`,
     more: `told by ${reportedByName}; see to it and say what was done`,
     button: 'Read it',

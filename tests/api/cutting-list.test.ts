@@ -5,7 +5,7 @@ import { testDatabase } from '../support/database.js';
 import { furnishPress } from '../support/gullwing-house.js';
 import { LONG_AGO } from '../support/plain-rows.js';
 import { plateBody } from '../support/plate-bodies.js';
-import { codesOf } from '../support/requests.js';
+import { codesOf, visitorOf } from '../support/requests.js';
 import { signedInMember } from '../support/sign-in.js';
 
 const database = await testDatabase();
@@ -40,6 +40,22 @@ describe('a cutting list', () => {
     expect(body.order.at(0)).toBe('face');
     expect(body.order).not.toContain('water');
     expect(body.notMachinable).toEqual([]);
+  });
+
+  it('opens with what is wrong in the metal, and says where the bores lie', async () => {
+    const { body: pull } = await api
+      .post('/api/v1/plates')
+      .set(wren.headers)
+      .send({ name: 'Pull', ...plateBody('drawer-pull') })
+      .expect(201);
+    const visitor = visitorOf(house);
+    await visitor.signIn(wren.member);
+    const { text } = await visitor.get(`/plates/${pull.id}/revisions/1/cutting-list`).expect(200);
+    expect(text).toMatch(/Walls: cooling bore to back: no metal left\./);
+    expect(text.indexOf('Walls: cooling bore')).toBeLessThan(text.indexOf('id="blank"'));
+    expect(text).toContain('from the datum corner: x ');
+    const { text: clear } = await visitor.get(`/plates/${plate.id}/revisions/1/cutting-list`).expect(200);
+    expect(clear).not.toContain('Walls:');
   });
 
   it('is not there for who may not see the plate, nor for a revision there is none of', async () => {

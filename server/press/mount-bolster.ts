@@ -1,5 +1,6 @@
 import { recordAudit } from '../audit/record-audit.js';
 import type { Ctx } from '../context.js';
+import { pgFaultOf } from '../database/pg-fault.js';
 import { type Listeners, tell } from '../listeners.js';
 import { refusalUnless } from '../members/permissions.js';
 import { Refusal, refuse } from '../reasons.js';
@@ -50,7 +51,9 @@ export async function mountBolster(
   const { id, pressId, name } = bolster;
   const { why } = wanted;
   await setMounted(tx, id, pressId);
-  await insertMounting(tx, { pressId, bolsterId: id, why, mountedBy: actor.memberId, mountedAt: now });
+  const mounting = { pressId, bolsterId: id, why, mountedBy: actor.memberId, mountedAt: now };
+  const running = await refusedWhileRun(insertMounting(tx, mounting));
+  if (running instanceof Refusal) return running;
   await recordAudit(tx, {
     at: now,
     actorId: actor.memberId,
@@ -69,4 +72,14 @@ export async function mountBolster(
   } as const;
   await tell(listeners.groundChanged, tx, change);
   return id;
+}
+
+/** A bolster stays in while the press is run. */
+async function refusedWhileRun<Result>(writing: Promise<Result>): Promise<Result | Refusal> {
+  try {
+    return await writing;
+  } catch (error) {
+    if (pgFaultOf(error)?.constraint === 'mounting_run_open') return refuse('press-run-open');
+    throw error;
+  }
 }

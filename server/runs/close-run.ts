@@ -4,6 +4,7 @@ import { Refusal, refuse } from '../reasons.js';
 import { GOOD_OUTCOMES, isOutcomeOf, type Outcome } from './outcomes.js';
 import { runToChange } from './run-to-change.js';
 import { setClosed, stepsOf } from './store.js';
+import { badSigns } from './trial/observations.js';
 import { whereIn } from './trial/where.js';
 
 export interface ClosingWanted {
@@ -11,6 +12,12 @@ export interface ClosingWanted {
   readonly outcome: Outcome;
   readonly note: string | null;
 }
+
+/** A plate runs well by what was last seen of flash and of its parts coming off. */
+const LAST_WORDS: readonly ((step: string) => boolean)[] = [
+  (step) => step === 'flash-check' || step.startsWith('clamp-force'),
+  (step) => step === 'part-release',
+];
 
 /** Closes a run, once; a trial runs well only when every step of it is through. */
 export async function closeRun(ctx: Ctx, { runId, outcome, note }: ClosingWanted): Promise<string | Refusal> {
@@ -22,10 +29,14 @@ export async function closeRun(ctx: Ctx, { runId, outcome, note }: ClosingWanted
   }
   if (!GOOD_OUTCOMES.includes(outcome) && note === null) return refuse('run-says-why', { field: 'note' });
   if (outcome === 'runs-well' && run.trialPlan !== null) {
-    const { isThrough, isStopped, next } = whereIn(run.trialPlan, await stepsOf(tx, run.id));
+    const kept = await stepsOf(tx, run.id);
+    const { isThrough, isStopped, next } = whereIn(run.trialPlan, kept);
     if (isStopped) return refuse('trial-stopped');
     if (!isThrough)
       return refuse('trial-unfinished', { field: 'outcome', figures: { step: next?.name ?? '' } });
+    const bad = LAST_WORDS.flatMap((names) => badSigns(kept.findLast(({ step }) => names(step))?.seen ?? []));
+    if (bad.length > 0)
+      return refuse('trial-ended-badly', { field: 'outcome', figures: { signs: bad.join(', ') } });
   }
   await setClosed(tx, run.id, { by: actor.memberId, at: now, outcome, note });
   await recordAudit(tx, {

@@ -1,13 +1,16 @@
 import { recordAudit } from '../audit/record-audit.js';
 import type { Ctx } from '../context.js';
+import { screwWayMm } from '../engineering/melt/check-shot-volume.js';
+import type { TrialStepKind } from '../engineering/run/trial-steps.js';
 import type { DevelopedPhotograph } from '../plates/photographs/develop-photograph.js';
 import { keepPhotograph } from '../plates/photographs/keep-photograph.js';
 import { visiblePhotograph } from '../plates/photographs/visible-photograph.js';
+import { bolsterOnPress } from '../press/store.js';
 import { Refusal, refuse } from '../reasons.js';
 import { nameOfStep } from '../words/en/trial-steps.js';
 import { runToChange } from './run-to-change.js';
 import { insertStep, type Run, type SetAs, stepsOf } from './store.js';
-import { OBSERVATIONS, type Observation } from './trial/observations.js';
+import { badSigns, OBSERVATIONS, type Observation } from './trial/observations.js';
 import { type Went, whereIn } from './trial/where.js';
 
 export interface StepWanted {
@@ -45,6 +48,10 @@ export async function keepStep(ctx: Ctx, wanted: StepWanted): Promise<string | R
   if (wanted.went === 'stop' && wanted.note === null && wanted.seen.length === 0) {
     return refuse('trial-stop-says-why', { field: 'note' });
   }
+  const tooMuch = await beyondPress(ctx, wanted.setAs);
+  if (tooMuch !== undefined) return tooMuch;
+  const unseen = wanted.went === 'on' ? reasonNotToGoOn(next.kind, wanted) : undefined;
+  if (unseen !== undefined) return unseen;
   const photographId = await photographOf(ctx, run, wanted);
   if (photographId instanceof Refusal) return photographId;
   const { setAs, seen, note, went, step } = wanted;
@@ -68,6 +75,37 @@ export async function keepStep(ctx: Ctx, wanted: StepWanted): Promise<string | R
     details: { step, went },
   });
   return run.id;
+}
+
+/** Going on takes something that was seen, and words where it speaks against it; a plate that strikes goes no further. */
+function reasonNotToGoOn(kind: TrialStepKind, { seen, note }: StepWanted): Refusal | undefined {
+  if (seen.length === 0) return refuse('trial-seen-nothing', { field: 'seen' });
+  const bad = badSigns(seen);
+  if (bad.length === 0) return undefined;
+  const figures = { signs: bad.join(', ') };
+  if (kind === 'close-gently') return refuse('trial-goes-no-further', { field: 'seen', figures });
+  return note === null ? refuse('trial-on-against-sign', { field: 'note', figures }) : undefined;
+}
+
+/** What cannot have been set on this press. */
+async function beyondPress({ tx }: Ctx, setAs: SetAs): Promise<Refusal | undefined> {
+  const press = (await bolsterOnPress(tx, null))?.press.facts;
+  if (press === undefined) return undefined;
+  const { screwDiameterMm, shotCm3, maxPressureMpa } = press.injection;
+  const most: { readonly [figure in keyof SetAs]?: number } = {
+    screwMm: screwWayMm(shotCm3 * 1000, screwDiameterMm),
+    clampKn: press.clamp.maxKn,
+    holdMpa: maxPressureMpa,
+  };
+  for (const [name, limit] of Object.entries(most) as [keyof SetAs, number][]) {
+    const value = setAs[name];
+    if (value === undefined || value <= limit) continue;
+    return refuse('set-beyond-press', {
+      field: `setAs.${name}`,
+      figures: { value, most: Math.round(limit * 10) / 10 },
+    });
+  }
+  return undefined;
 }
 
 async function photographOf(

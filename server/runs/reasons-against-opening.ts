@@ -1,13 +1,15 @@
 import type { Booking } from '../bookings/store.js';
 import type { Ctx } from '../context.js';
+import { findPolymer } from '../engineering/polymers/polymers.js';
 import { missingCompetences, stewardsNow } from '../inductions/standing.js';
 import type { Member } from '../members/store.js';
 import { standingClearance } from '../plates/clearance/standing.js';
+import { plateById } from '../plates/store.js';
 import type { Reason } from '../reasons.js';
 import { isOpeningTime, openingSpan } from './opening-time.js';
 import { linesMissing } from './pre-use.js';
 import type { RunWanted } from './run-wanted.js';
-import { openRunOf } from './store.js';
+import { openRunOf, polymersRunOn } from './store.js';
 
 /** What whoever opens a run is signed off for, whatever its member was for booking it; as the trigger `run_rules` asks. */
 const OPENER_NEEDS = ['press-operation', 'plate-change'] as const;
@@ -32,6 +34,7 @@ export async function reasonsAgainstOpening(ctx: Ctx, opening: Opening): Promise
     ...ofCall(wanted, ctx.actor.memberId, people),
     ...(await ofAttendance(ctx, wanted, booking, people)),
     ...(await ofPress(ctx, booking)),
+    ...(await ofBarrel(ctx, booking)),
   ];
 }
 
@@ -106,7 +109,23 @@ async function ofAttendance(
   const steward = people.find(({ id }) => id === attendedBy);
   const stands =
     steward?.state === 'active' && steward.role !== 'member' && (await stewardsNow(tx, steward.id, now));
-  return stands && steward.id !== booking.memberId ? [] : [{ code: 'trial-unattended', field: 'attendedBy' }];
+  const plate = await plateById(tx, booking.plateId);
+  const isNobodysOwn = attendedBy !== booking.memberId && attendedBy !== plate?.ownerId;
+  return stands && isNobodysOwn ? [] : [{ code: 'trial-unattended', field: 'attendedBy' }];
+}
+
+/**
+ * Acetal and halogenated polymers break each other down, and purging never clears a barrel fully: until strips and
+ * cleans of the barrel are on record, one family shuts the other out on this press.
+ */
+async function ofBarrel({ tx }: Ctx, { pressId, polymer }: Booking): Promise<readonly Reason[]> {
+  const family = findPolymer(polymer)?.barrelFamily ?? null;
+  if (family === null) return [];
+  const before = (await polymersRunOn(tx, pressId)).find((one) => {
+    const other = findPolymer(one)?.barrelFamily ?? null;
+    return other !== null && other !== family;
+  });
+  return before === undefined ? [] : [{ code: 'barrel-other-family', figures: { polymer, before } }];
 }
 
 async function ofPress({ tx }: Ctx, { pressId }: Booking): Promise<readonly Reason[]> {

@@ -291,3 +291,12 @@ export async function insertStep(tx: Tx, made: NewStep): Promise<void> {
     ],
   );
 }
+
+/** Every polymer that was ever run on a press. */
+export async function polymersRunOn(db: Queryable, pressId: string): Promise<readonly string[]> {
+  const rows = await db.query<{ polymer: string }>(
+    `select distinct b.polymer from run r join booking b on b.id = r.booking_id where r.press_id = $1`,
+    [pressId],
+  );
+  return rows.map(({ polymer }) => polymer);
+}

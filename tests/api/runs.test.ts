@@ -257,7 +257,7 @@ describe('a trial', () => {
     expect(codesOf(await close(runId, { outcome: 'runs-well' }).expect(422))).toEqual(['trial-unfinished']);
     let due: string | null = 'close-gently';
     while (due !== null && !due.startsWith('clamp-force'))
-      due = (await kept({ step: due, went: 'on' })).dueStep;
+      due = (await kept({ step: due, seen: [goodSign(due)], went: 'on' })).dueStep;
     const closed = runReply.decode((await close(runId, { outcome: 'runs-well' }).expect(201)).body);
     expect(closed).toMatchObject({ outcome: 'runs-well', dueStep: null });
     const { steps } = await runOf(runId);
@@ -275,6 +275,29 @@ describe('a trial', () => {
       outcome: 'runs-well',
       polymer: 'PP',
     });
+  });
+
+  it('goes on by what was seen, never past a plate that strikes, and runs well by its last look', async () => {
+    const runId = await openNew();
+    const refused = async (body: object) => codesOf(await step(runId, { went: 'on', ...body }).expect(422));
+    const gently = { step: 'close-gently' };
+    expect(await refused(gently)).toEqual(['trial-seen-nothing']);
+    expect(await refused({ ...gently, seen: ['strikes'], note: 'A little.' })).toEqual([
+      'trial-goes-no-further',
+    ]);
+    for (const setAs of [{ clampKn: 9000 }, { screwMm: 500 }, { holdMpa: 399 }]) {
+      expect(await refused({ ...gently, seen: ['closes-evenly'], setAs })).toEqual(['set-beyond-press']);
+    }
+    const kept = async (body: object) => runReply.decode((await step(runId, body).expect(201)).body);
+    let due = (await kept({ ...gently, seen: ['closes-evenly'], went: 'on' })).dueStep;
+    expect(await refused({ step: due, seen: ['flash'] })).toEqual(['trial-on-against-sign']);
+    const why = { seen: ['flash'], note: 'At one vent, gone with less speed.' };
+    due = (await kept({ step: due, ...why, went: 'on' })).dueStep;
+    while (due !== null && due !== 'part-release')
+      due = (await kept({ step: due, seen: [goodSign(due)], went: 'on' })).dueStep;
+    due = (await kept({ step: due, seen: ['sticks'], note: 'On the core.', went: 'on' })).dueStep;
+    expect(codesOf(await close(runId, { outcome: 'runs-well' }).expect(422))).toEqual(['trial-ended-badly']);
+    await close(runId, { outcome: 'needs-rework', note: 'The core wants draft.' }).expect(201);
   });
 
   it('that was stopped says why, takes no more steps and did not run well', async () => {
@@ -358,3 +381,19 @@ describe('runs', () => {
     expect(run).toEqual({ outcome: 'stopped', status: 'cancelled' });
   });
 });
+
+/** What is ticked when a step went as it should. */
+function goodSign(step: string): string {
+  const kind = Object.keys(GOOD_SIGNS).find((one) => step.startsWith(one)) ?? '';
+  return GOOD_SIGNS[kind] ?? '';
+}
+
+const GOOD_SIGNS: { readonly [kind: string]: string } = {
+  'close-gently': 'closes-evenly',
+  'short-shot': 'fills-evenly',
+  'full-shot': 'full',
+  hold: 'sink-gone',
+  'flash-check': 'no-flash',
+  'part-release': 'lifts-freely',
+  'clamp-force': 'no-flash',
+};

@@ -73,7 +73,9 @@ begin
     raise exception 'whoever opens a run is signed off for the press and for changing plates'
       using errcode = 'PS005', constraint = 'run_by_signed_off';
   end if;
-  if new.attended_by = b.member_id or new.attended_by is not null and not exists (
+  if new.attended_by = b.member_id
+    or new.attended_by = (select p.owner_id from plate p where p.id = new.plate_id)
+    or new.attended_by is not null and not exists (
     select from member m join sign_off s on s.member_id = m.id
     where m.id = new.attended_by and m.state = 'active' and m.role in ('steward', 'admin')
       and s.competence = 'stewarding' and s.signed_at <= new.opened_at and s.valid_until > new.opened_at
@@ -113,6 +115,17 @@ end $$;
 create trigger booking_run_open before update on booking for each row
   when (new.status = 'cancelled' and old.status <> 'cancelled' or new.starts_at <> old.starts_at or new.ends_at <> old.ends_at)
   execute function booking_run_open();
+
+-- Nor does another bolster go into a press that is being run.
+create function mounting_run_open() returns trigger language plpgsql as $$
+begin
+  if exists (select from run where press_id = new.press_id and closed_at is null) then
+    raise exception 'a run is open on press %', new.press_id
+      using errcode = 'PS002', constraint = 'mounting_run_open';
+  end if;
+  return new;
+end $$;
+create trigger mounting_run_open before insert on mounting for each row execute function mounting_run_open();
 
 -- What was set and seen at each step of a trial, in the order in which it was done; a step gone back to is a row more.
 create table trial_step (

@@ -13,4 +13,22 @@ export const OBSERVATIONS = {
 
 export type Observation = (typeof OBSERVATIONS)[TrialStepKind][number];
 
+/** What speaks against going on: at the gentle closing it ends there, later it takes words to go on. */
+const BAD: readonly Observation[] = [
+  'gap-at-rim',
+  'strikes',
+  'flash',
+  'flash-one-side',
+  'flash-at-vents',
+  'burn-mark',
+  'sticks',
+  'stays-on-fixed-half',
+  'land-marked',
+];
+
+/** What of it was ticked and speaks against going on. */
+export function badSigns(seen: readonly Observation[]): readonly Observation[] {
+  return seen.filter((one) => BAD.includes(one));
+}
+
 export const ALL_OBSERVATIONS = [...new Set(Object.values(OBSERVATIONS).flat())] as readonly Observation[];

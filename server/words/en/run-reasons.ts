@@ -8,6 +8,12 @@ function after({ figures }: Reason, name: string, before: string): string {
   return value === undefined || value === '' ? '' : `${before}${value}`;
 }
 
+/** A figure of the reason, or what stands for one that is not told. */
+function figureOf({ figures }: Reason, name: string, otherwise: string): string {
+  const value = figures?.[name];
+  return value === undefined || value === '' ? otherwise : String(value);
+}
+
 /** ": Guards and interlocks; Hoses", of the lines by their names. */
 function lineNames({ figures }: Reason): string {
   const lines = String(figures?.lines ?? '').split(', ');
@@ -78,6 +84,34 @@ export const RUN_REASONS = {
   'trial-stop-says-why': () => ({
     message: 'A step that stops the trial says what was seen.',
     fix: 'Tick what you saw, or say it in a few words.',
+  }),
+  'trial-seen-nothing': () => ({
+    message: 'Nothing was seen at this step.',
+    fix: 'Tick what you saw before going on.',
+  }),
+  'trial-goes-no-further': (reason) => ({
+    message: `The plate does not close as it should${after(reason, 'signs', ': ')}.`,
+    fix: 'Stop the trial, or put it right with the press off, isolated and locked, and close it gently once more.',
+  }),
+  'trial-on-against-sign': (reason) => ({
+    message: `What was seen speaks against going on${after(reason, 'signs', ': ')}.`,
+    fix: 'Do the step again, go back or stop; or say in a few words why it is right to go on.',
+  }),
+  'trial-ended-badly': (reason) => ({
+    message: `The last look does not say that it runs well${after(reason, 'signs', ': ')}.`,
+    fix: 'Close the trial as needing rework, or go on with it until it runs without.',
+  }),
+  'set-beyond-press': (reason) => ({
+    message: `This press has at most ${figureOf(reason, 'most', 'less')}: ${figureOf(reason, 'value', 'so much')} cannot have been set.`,
+    fix: 'Look at the setting again, and write down what the press shows.',
+  }),
+  'barrel-other-family': (reason) => ({
+    message: `${figureOf(reason, 'polymer', 'This resin')} must not follow ${figureOf(reason, 'before', 'what was run')} on this press: traces of one break the other down, with toxic gas and pressure in the barrel.`,
+    fix: 'Purging does not clear it. Ask the stewards: screw and barrel are stripped and cleaned first, by the machine\u2019s manual.',
+  }),
+  'press-run-open': () => ({
+    message: 'A run is open on this press.',
+    fix: 'Close the run first; whoever opened it, or a steward, can.',
   }),
   'booking-run-open': () => ({
     message: 'A run of this booking is open.',

@@ -14,6 +14,7 @@ import { verdictShape } from './pictures/verdict-shape.js';
 export type Section =
   | 'check'
   | 'plates'
+  | 'library'
   | 'week'
   | 'bookings'
   | 'press'

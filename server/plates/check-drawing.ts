@@ -85,7 +85,8 @@ function jsonOf(value: object): Uint8Array {
   return Buffer.from(JSON.stringify(value));
 }
 
-function outcomeOf<Value>(work: () => Value): Outcome<Value> {
+/** Does it, and turns what the reader of drawings throws into a refusal. */
+export function outcomeOf<Value>(work: () => Value): Outcome<Value> {
   try {
     return { value: work() };
   } catch (error) {

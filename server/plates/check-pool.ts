@@ -6,7 +6,7 @@ import { PROJECT_FOLDER } from '../project-folder.js';
 import { Refusal, refuse } from '../reasons.js';
 import type { Outcome } from './check-drawing.js';
 import type { TaskName } from './check-worker.js';
-import type { CheckAnswer, Checks, DifferenceAnswer, ReportMade } from './checking-house.js';
+import type { CheckAnswer, Checks, DifferenceAnswer, DrawingSketched, ReportMade } from './checking-house.js';
 import { createTurns } from './turns.js';
 
 /** Workers run compiled code, in tests too: a process of its own cannot load TypeScript. */
@@ -92,6 +92,7 @@ export function createCheckPool(options: CheckPoolOptions): CheckPool {
 
   return {
     measure: (dxf, sprueDiameterMm, asker) => run<Uint8Array>(asker, 'measure', [dxf, sprueDiameterMm]),
+    sketch: (dxf, sprueDiameterMm, asker) => run<DrawingSketched>(asker, 'sketch', [dxf, sprueDiameterMm]),
     bolster: (dxf, asker) => run<BolsterDrawing>(asker, 'bolster', [dxf]),
     check: (question, asker) => run<CheckAnswer>(asker, 'check', [question]),
     difference: (before, after, sprueDiameterMm, asker) =>

@@ -6,6 +6,7 @@ import {
   measureDrawing,
   reportDrawing,
 } from './check-drawing.js';
+import { sketchDrawing } from './library/sketch-drawing.js';
 
 /** What a worker process does when it is asked, by name. */
 const TASKS = {
@@ -14,6 +15,7 @@ const TASKS = {
   check: checkDrawing,
   report: reportDrawing,
   difference: compareDrawings,
+  sketch: sketchDrawing,
 };
 
 export type TaskName = keyof typeof TASKS;

@@ -9,6 +9,7 @@ import type { Grade } from '../engineering/polymers/grade.js';
 import type { BolsterFacts, CheckRules, PlateFacts, PressFacts } from '../engineering/press-facts.js';
 import type { Asker } from '../http/asker.js';
 import type { House } from '../http/house.js';
+import type { PlateSketch } from '../pictures/plate-sketch.js';
 import type { Refusal } from '../reasons.js';
 
 /** Everything a check is computed from, as plain data that can be sent to a worker. */
@@ -38,6 +39,14 @@ export interface DifferenceAnswer {
   readonly difference: DrawingDifference;
 }
 
+/** What is read off a drawing for lists: sizes in mm, of each part the longer side, and the plate drawn small. */
+export interface DrawingSketched {
+  readonly widthMm: number;
+  readonly heightMm: number;
+  readonly partMm: readonly number[];
+  readonly sketch: PlateSketch;
+}
+
 /** A check in words, as it is answered and stored. */
 export interface ReportMade {
   readonly verdict: Verdict;
@@ -62,6 +71,12 @@ export interface Checks {
     sprueDiameterMm: number,
     asker: Asker,
   ) => Promise<Uint8Array | Refusal>;
+  /** @param sprueDiameterMm what a feed drawn as a point is taken for */
+  readonly sketch: (
+    dxf: Uint8Array | string,
+    sprueDiameterMm: number,
+    asker: Asker,
+  ) => Promise<DrawingSketched | Refusal>;
   /** The face of a bolster, in millimetres from its sprue axis. */
   readonly bolster: (dxf: Uint8Array | string, asker: Asker) => Promise<BolsterDrawing | Refusal>;
   readonly check: (question: CheckQuestion, asker: Asker) => Promise<CheckAnswer | Refusal>;

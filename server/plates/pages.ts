@@ -11,6 +11,7 @@ import { sendCheck } from './check-sheet.js';
 import type { CheckingHouse } from './checking-house.js';
 import { showComparison } from './comparison/page.js';
 import { postPlate, postSignInAndKeep } from './keep-page.js';
+import { libraryPages } from './library/pages.js';
 import { photographPages } from './photographs/pages.js';
 import { drawingOfForm, formValues } from './plate-form.js';
 import { getDrawing, postName, postRevision, showPlate } from './plate-pages.js';
@@ -53,6 +54,7 @@ export const platePages: FastifyPluginAsync<CheckingHouse> = async (pages, house
   pages.post('/plates/:id/retire', (request, reply) => postRetired(request, reply, house));
   pages.get('/plates/:id/compare', (request, reply) => showComparison(request, reply, house));
   await pages.register(photographPages, house);
+  await pages.register(libraryPages, house);
   pages.post(
     '/plates/:id/revisions',
     { config: takesFiles(), bodyLimit: DRAWING_BODY_BYTES_MAX },

@@ -14,6 +14,7 @@ import type { CheckingHouse } from './checking-house.js';
 import { comparisonRoutes } from './comparison/routes.js';
 import { handOverPlate } from './hand-over-plate.js';
 import { keepRoutes } from './keep-routes.js';
+import { libraryRoutes } from './library/routes.js';
 import { photographRoutes } from './photographs/routes.js';
 import {
   changeBody,
@@ -37,6 +38,7 @@ export const plateRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hou
   await api.register(keepRoutes, house);
   await api.register(photographRoutes, house);
   await api.register(comparisonRoutes, house);
+  await api.register(libraryRoutes, house);
 
   api.get(
     '/plates',

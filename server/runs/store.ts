@@ -118,6 +118,7 @@ export interface ClosedTrial {
   readonly bolsterVersion: number;
   readonly polymer: string;
   readonly outcome: Outcome;
+  readonly openedAt: Date;
   readonly closedAt: Date;
 }
 
@@ -125,7 +126,7 @@ export interface ClosedTrial {
 export async function closedTrials(db: Queryable, plateId: string): Promise<readonly ClosedTrial[]> {
   return await db.query<ClosedTrial>(
     `select r.id, r.plate_id as "plateId", r.revision, r.bolster_id as "bolsterId",
-       r.bolster_version as "bolsterVersion", b.polymer, r.outcome, r.closed_at as "closedAt"
+       r.bolster_version as "bolsterVersion", b.polymer, r.outcome, r.opened_at as "openedAt", r.closed_at as "closedAt"
      from run r join booking b on b.id = r.booking_id
      where r.plate_id = $1 and r.kind = 'trial' and r.closed_at is not null
      order by r.closed_at desc, r.id`,

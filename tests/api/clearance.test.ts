@@ -444,9 +444,10 @@ describe('a trial run', () => {
     id: 'run',
     polymer: 'PP',
     outcome: 'runs-well',
+    openedAt: LONG_AGO,
     closedAt: LONG_AGO,
   };
-  const fit = { decision: 'clear', step: 'fit' } as Clearance;
+  const fit = { decision: 'clear', step: 'fit', decidedAt: LONG_AGO } as Clearance;
 
   /** Codes of what speaks against a trial that names this run. */
   function against(led: object): readonly string[] {
@@ -479,5 +480,7 @@ describe('a trial run', () => {
     for (const other of [{ id: 'x' }, { revision: 1 }, { bolsterId: 'x' }, { bolsterVersion: 2 }]) {
       expect(against(other)).toEqual(['not-found']);
     }
+    // Before the metal was measured as it is now: it was reworked since.
+    expect(against({ openedAt: new Date(LONG_AGO.getTime() - 1) })).toEqual(['not-found']);
   });
 });

@@ -11,6 +11,7 @@ export interface TrialRun {
   readonly polymer: string;
   /** Only one that `runs-well` clears a plate. */
   readonly outcome: string;
+  readonly openedAt: Date;
   readonly closedAt: Date;
 }
 

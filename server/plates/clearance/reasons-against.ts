@@ -1,6 +1,7 @@
 import { CHECKS, type CheckName, type Verdict } from '../../engineering/finding.js';
 import { type Reason, Refusal } from '../../reasons.js';
 import type { StoredReport } from '../store.js';
+import type { TrialRun } from './clearance-house.js';
 import type { DecisionWanted, Prepared } from './decide.js';
 import { reasonsOfReadings } from './judged.js';
 import { standingAfter } from './standing.js';
@@ -115,11 +116,11 @@ function ofFit({ wanted: { readings, note }, prepared: { fit } }: Judged): reado
   return reasons;
 }
 
-function ofTrial({ wanted, thing, prepared: { trialRuns } }: Judged): readonly Reason[] {
+function ofTrial({ wanted, thing, decisions, prepared: { trialRuns } }: Judged): readonly Reason[] {
   const { trialRunId, note } = wanted;
   if (trialRunId !== null) {
-    const run = trialRuns.find(({ id }) => id === trialRunId);
-    if (run === undefined || !isSameThing(run, thing))
+    const run = trialsOf(trialRuns, thing, decisions).find(({ id }) => id === trialRunId);
+    if (run === undefined)
       return [{ code: 'not-found', field: 'trialRunId', figures: { what: 'trial run of this revision' } }];
     return run.outcome === 'runs-well' ? [] : [{ code: 'clearance-trial-not-well', field: 'trialRunId' }];
   }
@@ -127,8 +128,23 @@ function ofTrial({ wanted, thing, prepared: { trialRuns } }: Judged): readonly R
   return note === null ? [{ code: 'note-missing', field: 'note', figures }] : [];
 }
 
-/** Whether a trial was of this very revision, on this version of the bolster. */
-export function isSameThing(run: ClearedThing, thing: ClearedThing): boolean {
+/**
+ * The trials that were of this very revision on this version of the bolster, of metal as it was measured last: what
+ * was tried before a rework was another plate.
+ *
+ * @param decisions about it, latest first
+ */
+export function trialsOf(
+  runs: readonly TrialRun[],
+  thing: ClearedThing,
+  decisions: readonly Pick<Clearance, 'step' | 'decision' | 'decidedAt'>[],
+): readonly TrialRun[] {
+  const fit = decisions.find(({ step, decision }) => step === 'fit' && decision === 'clear');
+  if (fit === undefined) return [];
+  return runs.filter((run) => isSameThing(run, thing) && run.openedAt >= fit.decidedAt);
+}
+
+function isSameThing(run: ClearedThing, thing: ClearedThing): boolean {
   return (
     run.plateId === thing.plateId &&
     run.revision === thing.revision &&

@@ -10,8 +10,9 @@ import { fieldsOf } from '../plate-form.js';
 import { addressUnder, type PlateOnBench, plateToDecide, revisionSeen, sendBench } from './bench.js';
 import { decideOnce } from './clear.js';
 import type { ClearanceHouse } from './clearance-house.js';
-import { isSameThing } from './reasons-against.js';
+import { trialsOf } from './reasons-against.js';
 import { clearanceNote } from './schemas.js';
+import { clearancesStanding } from './store.js';
 
 interface Shown {
   readonly run: string;
@@ -72,7 +73,11 @@ async function sendTrial(request: FastifyRequest, reply: FastifyReply, bench: Pl
   const { house, plate, rules, ground } = bench;
   const { id: bolsterId, version: bolsterVersion } = ground.bolster;
   const thing = { plateId: plate.id, revision: plate.latestRevision, bolsterId, bolsterVersion };
-  const runs = (await house.trialRuns(house.database, plate.id)).filter((run) => isSameThing(run, thing));
+  const runs = trialsOf(
+    await house.trialRuns(house.database, plate.id),
+    thing,
+    await clearancesStanding(house.database, thing),
+  );
   const choices = [
     ...runs.map((run) => ({
       id: `run-${run.id}`,

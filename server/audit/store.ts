@@ -68,18 +68,3 @@ export async function trailOf(db: Queryable, asked: TrailAsked): Promise<readonl
     ],
   );
 }
-
-/** The details of the latest entry of an action for each of several things, by the thing's id. */
-export async function latestDetails(
-  db: Queryable,
-  action: AuditAction,
-  subjectKind: string,
-  subjectIds: readonly string[],
-): Promise<ReadonlyMap<string, TrailDetails>> {
-  const rows = await db.query<{ subjectId: string; details: TrailDetails }>(
-    `select distinct on (subject_id) subject_id as "subjectId", details from audit_entry
-     where subject_kind = $1 and subject_id = any($2::text[]) and action = $3 order by subject_id, id desc`,
-    [subjectKind, subjectIds, action],
-  );
-  return new Map(rows.map(({ subjectId, details }) => [subjectId, details]));
-}

@@ -240,7 +240,7 @@ function quota({ span, quotaUse, rules }: Ground): readonly Reason[] {
 }
 
 /** What speaks against a booking by the shop rules alone, whoever makes it and with whatever plate. */
-export function reasonsByHours(ground: SpanUnderRules): readonly Reason[] {
+function reasonsByHours(ground: SpanUnderRules): readonly Reason[] {
   return [...openingHours(ground), ...stretch(ground)];
 }
 

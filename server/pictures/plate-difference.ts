@@ -53,7 +53,7 @@ export function plateDifference({ after, difference, name, label }: PlateDiffere
 }
 
 /** A change that has a place, in the order in which the table lists them. */
-export function numberedChanges(difference: DrawingDifference): readonly Point[] {
+function numberedChanges(difference: DrawingDifference): readonly Point[] {
   const { cuts, outline: metal, bolts, dowels, water, feed: changed } = difference;
   const places = (region: Region) => (region.length === 0 ? [] : [largestPart(region)]);
   return [

@@ -81,7 +81,7 @@ export const plateName = text(80);
 export const sharing = z
   .enum(['nobody', 'see', 'run'])
   .meta({ description: 'What others may do with it: nothing, see it, or see and run it.' });
-export const plateOnRack = z.strictObject({
+const plateOnRack = z.strictObject({
   place: text(60).nullable().optional().meta({ description: 'Where it lies.' }),
   condition: z.enum(PLATE_CONDITIONS).optional(),
   conditionNote: text(200).nullable().optional(),
@@ -98,7 +98,7 @@ export const changeBody = plateOnRack.extend({
   retired: z.boolean().optional().meta({ description: 'Neither booked nor revised while it is.' }),
 });
 export const ownerBody = z.strictObject({ memberId: id });
-export const revisionNote = text(1000).meta({ description: 'What is new, or worth knowing.' });
+const revisionNote = text(1000).meta({ description: 'What is new, or worth knowing.' });
 export const noteOfForm = orNothing(1000);
 const keptBody = plateBody.extend({
   note: revisionNote.optional(),

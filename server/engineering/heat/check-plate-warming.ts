@@ -17,7 +17,7 @@ export interface RunFacts {
 export const UNKNOWN_RUN: RunFacts = { shots: null, chiller: false };
 
 /** Smooth bare metal burns skin that touches it for a second from here on, deg C: ISO 13732-1, table 1; handbook value, from memory. */
-export const SKIN_C = 65;
+const SKIN_C = 65;
 /** The same for skin that holds it for ten seconds, deg C: ISO 13732-1; handbook value, from memory. */
 const HANDLING_C = 55;
 /** Room air is taken this moist, percent. Common practice, no source. */

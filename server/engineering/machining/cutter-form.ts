@@ -9,7 +9,7 @@ export interface FormOfCut {
 }
 
 /** Of the tapered cutters that moulds are usually cut with, each side. Common practice, no source. */
-export const USUAL_TAPER_DEG = 1;
+const USUAL_TAPER_DEG = 1;
 
 /** A cut shallower than this lets go of the part without draft, mm. Common practice, no source. */
 const SHALLOW_MM = 1;

@@ -12,7 +12,7 @@ import { STEPS_OF_WORK, type WorkStep } from './order-of-work.js';
 import { thickestUpTo } from './workshop-cutters.js';
 
 /** Stock over the finished size, to saw and to face, mm on each side. Common practice, no source. */
-export const ALLOWANCE_MM = { edge: 2.5, face: 0.5 } as const;
+const ALLOWANCE_MM = { edge: 2.5, face: 0.5 } as const;
 
 /** Out of the holder beyond the cut's depth, so that holder and nut stay clear, mm. Common practice, no source. */
 const HOLDER_CLEAR_MM = 3;

@@ -176,7 +176,7 @@ function chosenMm(
 }
 
 /** The thinnest of the workshop's cutters that reaches so deep, mm. */
-export function longEnoughMm(depthMm: number): number {
+function longEnoughMm(depthMm: number): number {
   return (
     WORKSHOP_CUTTERS.find(({ reachMm }) => reachMm >= depthMm)?.diameterMm ??
     thinnestFrom(Infinity).diameterMm

@@ -1,7 +1,7 @@
 import type { PlateFacts } from '../press-facts.js';
 
 /** The usual tapered cutter, each side. Standard draft of 1 deg: minghaomould.com, Draft angle (reference 8/7). */
-export const USUAL_DRAFT_DEG = 1;
+const USUAL_DRAFT_DEG = 1;
 
 /** Draft of the cavity's walls, each side, and how it is known. */
 export interface Draft {

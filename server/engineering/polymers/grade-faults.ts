@@ -31,7 +31,7 @@ export interface GradeFault {
 }
 
 /** Fillers at most, percent by mass. Common practice, no source. */
-export const FILLER_MOST_PERCENT = 70;
+const FILLER_MOST_PERCENT = 70;
 
 /** Everything about a grade that cannot be physically, each with the figure it is about; empty for one that can. */
 export function gradeFaults(family: Polymer, grade: Grade): readonly GradeFault[] {

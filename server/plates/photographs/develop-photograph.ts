@@ -15,7 +15,7 @@ export interface DevelopedPhotograph {
 export const PHOTOGRAPH_BYTES_MAX = 12 * 1024 * 1024;
 
 /** A little over the 48 to 50 megapixels of a telephone's camera. Common practice, no source. */
-export const PHOTOGRAPH_PIXELS_MAX = 52_000_000;
+const PHOTOGRAPH_PIXELS_MAX = 52_000_000;
 
 const WHOLE_SIDE_PX = 1600;
 const THUMB_SIDE_PX = 320;

@@ -22,7 +22,7 @@ export async function photographsSection(seen: PlateOnView, caption = '', error?
 }
 
 /** A photograph with its small picture. */
-export function photographView(photograph: Photograph, timeZone: string) {
+function photographView(photograph: Photograph, timeZone: string) {
   const { id, caption, revision, keptByName, keptAt } = photograph;
   const { widthPx, heightPx } = thumbSize(photograph);
   return {

@@ -62,7 +62,7 @@ export function blankText({ blank, alloy, blankKg }: CuttingList): string {
   return `${sizeText(widthMm)} × ${sizeText(heightMm)} × ${numberText(thicknessMm, 1)} mm, ${alloyText(alloy)}, ${numberText(blankKg, 2)} kg`;
 }
 
-export function alloyText(alloy: string): string {
+function alloyText(alloy: string): string {
   return alloy === 'cast-plate' ? 'cast plate' : alloy;
 }
 

@@ -11,8 +11,6 @@ export const SHARING_WORDS = {
   },
 } as const;
 
-export type Sharing = keyof typeof SHARING_WORDS;
-
 /** "with nobody", "to be seen", "to be seen and run". */
 export function sharingName(sharing: string): string {
   if (sharing === 'see') return 'to be seen';

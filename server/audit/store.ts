@@ -1,5 +1,4 @@
 import type { Queryable } from '../database/queryable.js';
-import type { AuditAction } from './actions.js';
 
 /** One line of the trail, with people by the names they have now. */
 export interface TrailEntry {

@@ -22,7 +22,7 @@ import { bookingPages } from './bookings/pages.js';
 import { ownQuota } from './bookings/quota.js';
 import { makeMissingReports } from './bookings/reassess.js';
 import { bookingRoutes } from './bookings/routes.js';
-import { bookingsIn } from './bookings/store.js';
+import { bookingCountOf, bookingsIn } from './bookings/store.js';
 import type { Actor } from './context.js';
 import type { Database } from './database/database.js';
 import { noDeskFor } from './desk/desk-house.js';
@@ -79,6 +79,10 @@ import { clearancePages } from './plates/clearance/pages.js';
 import { clearanceRoutes } from './plates/clearance/routes.js';
 import { cuttingListPages } from './plates/cutting-list/pages.js';
 import { cuttingListRoutes } from './plates/cutting-list/routes.js';
+import { openDamage } from './plates/damage/store.js';
+import type { HistoryHouse } from './plates/history/history-house.js';
+import { plateHistoryPages } from './plates/history/pages.js';
+import { plateHistoryRoutes } from './plates/history/routes.js';
 import { platePages } from './plates/pages.js';
 import { plateRoutes } from './plates/routes.js';
 import { firstRunPages } from './press/first-run-pages.js';
@@ -99,7 +103,7 @@ import { openNow } from './runs/open-now.js';
 import { runPages } from './runs/pages.js';
 import { runRoutes } from './runs/routes.js';
 import { stopRunsOf } from './runs/stop-runs-of.js';
-import { closedTrials } from './runs/store.js';
+import { closedTrials, runsOfPlate } from './runs/store.js';
 import type { Settings } from './settings.js';
 import { shopPages } from './shop/pages.js';
 import { shopRoutes } from './shop/routes.js';
@@ -172,6 +176,11 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
   app.addHook('onClose', checks.close);
   const checking: CheckingHouse = { ...house, checks };
   const clearing: ClearanceHouse = { ...checking, trialRuns: closedTrials };
+  const history: HistoryHouse = {
+    ...checking,
+    runsOfPlate: (plateId) => runsOfPlate(database, plateId),
+    bookingsOfPlate: (plateId) => bookingCountOf(database, plateId, now()),
+  };
   const shop: ShopHouse = {
     ...house,
     bookingsIn,
@@ -181,6 +190,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
   const press: PressHouse = {
     ...house,
     readBolster: checks.bolster,
+    openDamage: (bolsterId) => openDamage(database, bolsterId),
     foreseeGround: (proposed, actor) => foreseeGround(checking, proposed, actor),
   };
 
@@ -207,6 +217,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
       await api.register(stackPartRoutes, house);
       await api.register(resinRoutes, house);
       await api.register(plateRoutes, checking);
+      await api.register(plateHistoryRoutes, history);
       await api.register(cuttingListRoutes, checking);
       await api.register(clearanceRoutes, clearing);
       await api.register(bookingRoutes, checking);
@@ -230,6 +241,7 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     await pages.register(clearancePages, clearing);
     await pages.register(pressRoomPages, press);
     await pages.register(platePages, checking);
+    await pages.register(plateHistoryPages, history);
     await pages.register(cuttingListPages, checking);
     await pages.register(bookingPages, checking);
     await pages.register(runPages, checking);

@@ -141,6 +141,8 @@ const HOUSE_REASONS = {
   'press-run-open': 409,
   'booking-run-open': 409,
   'near-miss-answered': 409,
+  'damage-beside': 422,
+  'damage-closed': 409,
   'booking-already-cancelled': 409,
   'booking-already-over': 409,
   'changed-meanwhile': 409,

@@ -21,6 +21,7 @@ import {
   type YardMember,
 } from './gullwing-yard.js';
 import { seedClearances } from './seed-clearances.js';
+import { seedDamage } from './seed-damage.js';
 import { seedClosure, seedComingRules, seedInvitation } from './seed-floor.js';
 import { seedGrades } from './seed-grades.js';
 import { type OwnedPlate, seedPlates } from './seed-plates.js';
@@ -67,6 +68,7 @@ export async function seedDemo(tx: Tx, now: Date): Promise<void> {
   };
   await seedTrial(yard, plates.get(TRIED.plate)?.plateId ?? '');
   await seedNearMisses(yard);
+  await seedDamage(yard, plates);
   await seedComingRules(admin);
   await seedInvitation({ ...admin, actor: actorIn(members, 'odile') });
   await seedGrades({ ...admin, actor: actorIn(members, 'odile') });

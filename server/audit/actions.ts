@@ -31,6 +31,8 @@ export const AUDIT_ACTIONS = {
   'plate-taken-up': { floor: true },
   'photograph-kept': { floor: true },
   'photograph-removed': { floor: true },
+  'damage-reported': { floor: true },
+  'damage-closed': { floor: true },
   'plate-cleared': { floor: true },
   'plate-refused': { floor: true },
   'plate-reworked': { floor: true },

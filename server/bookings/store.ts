@@ -464,3 +464,17 @@ export async function bookingsFrom(
     [from],
   );
 }
+
+/** How often the press was booked with a plate, what was cancelled left out, and how many of these are not over. */
+export async function bookingCountOf(
+  db: Queryable,
+  plateId: string,
+  now: Date,
+): Promise<{ readonly bookings: number; readonly coming: number }> {
+  const [row] = await db.query<{ bookings: number; coming: number }>(
+    `select count(*)::integer as bookings, (count(*) filter (where ends_at > $2))::integer as coming
+     from booking where plate_id = $1 and status <> 'cancelled'`,
+    [plateId, now],
+  );
+  return row ?? { bookings: 0, coming: 0 };
+}

@@ -5,6 +5,7 @@ import { invitationsAfter } from '../members/links.js';
 import { may } from '../members/permissions.js';
 import { nextStep } from '../plates/clearance/steps.js';
 import { platesWaitingNow } from '../plates/clearance/waiting-now.js';
+import { openDamage } from '../plates/damage/store.js';
 import { reassessmentsNow } from '../plates/reassessments/store.js';
 import { nearMissesOpen } from '../runs/near-misses/store.js';
 import { isOpeningTime } from '../runs/opening-time.js';
@@ -109,6 +110,18 @@ const nearMissesToAnswer: DeskQueue = async ({ db, actor }) =>
       }))
     : [];
 
+/** Damage that nobody has closed; what is in the press presses. */
+const damageToSeeTo: DeskQueue = async ({ db, actor }) =>
+  may(actor, 'damage-close')
+    ? (await openDamage(db, null)).map((damage) => ({
+        group: damage.mounted ? 'today' : 'plates',
+        ...WORDS.damage(damage),
+        since: damage.reportedAt,
+        ...(damage.mounted && { verdict: 'caution' as const }),
+        href: `/damage/${damage.id}`,
+      }))
+    : [];
+
 /** Runs that were left open when their time was over. */
 const runsLeftOpen: DeskQueue = async ({ db, now }) =>
   (await openRuns(db))
@@ -144,6 +157,7 @@ const trialsToAttend: DeskQueue = async ({ db, now, actor, timeZone }) => {
 /** The queues there are, in the order of the desk. */
 export const DESK_QUEUES: readonly DeskQueue[] = [
   nearMissesToAnswer,
+  damageToSeeTo,
   runsLeftOpen,
   bookingsToLookAt,
   trialsToAttend,

@@ -52,6 +52,9 @@ export const PERMISSIONS = {
   'plate-photograph': { member: 'to-run', steward: 'all', admin: 'never' },
   'bolster-photograph': { member: 'never', steward: 'all', admin: 'never' },
   'photograph-remove': { member: 'own', steward: 'all', admin: 'never' },
+  'plate-damage-report': { member: 'to-see', steward: 'all', admin: 'never' },
+  'bolster-damage-report': { member: 'all', steward: 'all', admin: 'all' },
+  'damage-close': { member: 'never', steward: 'all', admin: 'never' },
   'plate-clear': { member: 'never', steward: 'others', admin: 'never' },
   'plate-rework': { member: 'own', steward: 'all', admin: 'never' },
 

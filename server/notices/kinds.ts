@@ -20,6 +20,8 @@ export const NOTICE_KINDS = [
   'within-call',
   'near-miss-reported',
   'near-miss-answered',
+  'damage-reported',
+  'damage-closed',
 ] as const;
 
 export type NoticeKind = (typeof NOTICE_KINDS)[number];

@@ -2,6 +2,7 @@ import { boundsOfBoth, boundsOfPoints } from '../engineering/geometry/bounds.js'
 import type { Point } from '../engineering/geometry/point.js';
 import type { BolsterFacts } from '../engineering/press-facts.js';
 import { horizontalDimension, verticalDimension } from './dimension.js';
+import { type PlaceMark, placeMarks } from './place-marks.js';
 import { faceBounds, faceFrame, letterHeightFor, PIXELS_PER_UNIT } from './plate-on-bolster.js';
 import { regionPath } from './region-path.js';
 import type { SafeHtml } from './safe-html.js';
@@ -12,6 +13,8 @@ export interface BolsterFaceInput {
   readonly bolster: BolsterFacts;
   /** Places that something is wrong with, mm from the sprue axis. */
   readonly wrong: readonly Point[];
+  /** Places to mark with a number, mm from the sprue axis; none when left out. */
+  readonly marks?: readonly PlaceMark[];
   /** What the picture shows, in words. */
   readonly label: string;
   /** Words of the picture itself. */
@@ -25,7 +28,7 @@ const NUMBERED_MAX = 80;
  * A bolster's face to scale, one unit a millimetre, the sprue at the origin, seen on the moving half, each hole with its
  * number in the table.
  */
-export function bolsterFace({ bolster, wrong, label, words }: BolsterFaceInput): SafeHtml {
+export function bolsterFace({ bolster, wrong, marks = [], label, words }: BolsterFaceInput): SafeHtml {
   const face = faceBounds(bolster);
   const outside = boundsOfPoints(
     [...bolster.holes.map(({ at }) => at), ...wrong].map(({ x, y }) => ({ x, y: -y })),
@@ -50,6 +53,7 @@ export function bolsterFace({ bolster, wrong, label, words }: BolsterFaceInput):
       circle('ps-sprue', 0, 0, bolster.sprue.partingFaceDiameterMm / 2) +
       bolster.holes.map((hole, i) => tappedHole(hole, numbered ? i + 1 : null, h)).join('') +
       wrong.map(({ x, y }) => circle('ps-ring ps-tone-stop', x, -y, 1.1 * h)).join('') +
+      placeMarks(marks, face, h) +
       horizontalDimension(
         face.minX,
         face.maxX,

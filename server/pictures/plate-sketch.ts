@@ -2,9 +2,10 @@ import type { MeasuredDrawing } from '../engineering/drawing/measured-drawing.js
 import { boundsOfPoints } from '../engineering/geometry/bounds.js';
 import type { Point } from '../engineering/geometry/point.js';
 import { deepestMm, depthAreas, depthStep } from './depth-steps.js';
+import { type PlaceMark, placeMarks } from './place-marks.js';
 import { regionPath } from './region-path.js';
 import type { SafeHtml } from './safe-html.js';
-import { box, circle, line, path, svg } from './svg.js';
+import { circle, type Frame, line, path, svg } from './svg.js';
 
 /** A plate as it is drawn small: plain data, mm from the feed, x right, y down. */
 export interface PlateSketch {
@@ -38,12 +39,6 @@ export function sketchOf(drawing: MeasuredDrawing): PlateSketch {
   };
 }
 
-/** Something at a place of the plate, mm from the feed, x right, y up. */
-export interface SketchMark {
-  readonly words: string;
-  readonly at: Point;
-}
-
 export interface SketchInput {
   readonly sketch: PlateSketch;
   /** What it shows, in words; null where they stand beside it. */
@@ -52,34 +47,48 @@ export interface SketchInput {
 
 /** The plate alone, without figures, as wide as its place. */
 export function plateSketch({ sketch, label }: SketchInput): SafeHtml {
-  const { minX, minY, maxX, maxY } = sketch;
-  const letterHeight = Math.max(maxX - minX, maxY - minY) / 16;
-  const rim = 0.25 * letterHeight;
+  const h = lettersOf(sketch);
   return svg(
-    {
-      frame: { x: minX - rim, y: minY - rim, width: maxX - minX + 2 * rim, height: maxY - minY + 2 * rim },
-      className: 'ps-picture ps-sketch',
-      label,
-      letterHeight,
-    },
+    { frame: frameRound(sketch, 0.25 * h), className: 'ps-picture ps-sketch', label, letterHeight: h },
     sketchMarkup(sketch),
   );
 }
 
-/** Metal, cuts and holes, for a picture that has the feed at its origin. */
-export function sketchMarkup({ metal, cuts, bolts }: PlateSketch): string {
+/** The plate with the axes through its feed, from which places are counted, and some of them numbered. */
+export function plateWithMarks({
+  sketch,
+  label,
+  marks,
+}: SketchInput & { readonly marks: readonly PlaceMark[] }): SafeHtml {
+  const h = lettersOf(sketch);
+  const { minX, minY, maxX, maxY } = sketch;
+  return svg(
+    {
+      frame: frameRound(sketch, 1.5 * h),
+      className: 'ps-picture ps-plan ps-sketch-plan',
+      label,
+      letterHeight: h,
+    },
+    sketchMarkup(sketch) +
+      line('ps-centre-line', minX - h, 0, maxX + h, 0) +
+      line('ps-centre-line', 0, minY - h, 0, maxY + h) +
+      placeMarks(marks, sketch, h),
+  );
+}
+
+/** Letters as on a bolster, where a face is some thirty of them wide. */
+function lettersOf({ minX, minY, maxX, maxY }: PlateSketch): number {
+  return Math.max(maxX - minX, maxY - minY) / 28;
+}
+
+function frameRound({ minX, minY, maxX, maxY }: PlateSketch, rim: number): Frame {
+  return { x: minX - rim, y: minY - rim, width: maxX - minX + 2 * rim, height: maxY - minY + 2 * rim };
+}
+
+function sketchMarkup({ metal, cuts, bolts }: PlateSketch): string {
   return (
     path('ps-plate', metal) +
     cuts.map(({ step, d }) => path(`ps-cut ps-d${step}`, d)).join('') +
     bolts.map(({ x, y, r }) => circle('ps-bolt', x, y, r)).join('')
-  );
-}
-
-/** The ground of a picture in which a place is picked: its axes through the feed, and a rim to pick in. */
-export function sketchAxes({ minX, minY, maxX, maxY }: PlateSketch, h: number): string {
-  return (
-    box('ps-sketch__ground', minX - h, minY - h, maxX + h, maxY + h) +
-    line('ps-centre-line', minX - 0.6 * h, 0, maxX + 0.6 * h, 0) +
-    line('ps-centre-line', 0, minY - 0.6 * h, 0, maxY + 0.6 * h)
   );
 }

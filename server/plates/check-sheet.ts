@@ -14,6 +14,7 @@ import { type CheckDone, checkNow } from './check-now.js';
 import { type CheckPage, checkResult, checkTitleBlock, drawingRead, type KeepView } from './check-page.js';
 import { type CheckFormValues, checkForm } from './check-page-form.js';
 import type { CheckingHouse } from './checking-house.js';
+import { damageNotices } from './damage/damage-notices.js';
 import {
   carriedWith,
   type DrawingChosen,
@@ -82,6 +83,7 @@ export async function sendCheck(
     current: 'check',
     ...(rules && { place: rules.makerspaceName }),
     ...(done && rules && resultWords(done, drawing, momentText(house.now(), rules.timeZone))),
+    ...(done && { notices: await damageNotices(house, done) }),
     ...(checked.errorSummary && { errorSummary: checked.errorSummary }),
   };
   reply.code(checked.status);

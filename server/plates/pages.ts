@@ -10,6 +10,7 @@ import { SAMPLES } from '../words/en/plates.js';
 import { sendCheck } from './check-sheet.js';
 import type { CheckingHouse } from './checking-house.js';
 import { showComparison } from './comparison/page.js';
+import { damagePages } from './damage/pages.js';
 import { postPlate, postSignInAndKeep } from './keep-page.js';
 import { libraryPages } from './library/pages.js';
 import { photographPages } from './photographs/pages.js';
@@ -55,6 +56,7 @@ export const platePages: FastifyPluginAsync<CheckingHouse> = async (pages, house
   pages.get('/plates/:id/compare', (request, reply) => showComparison(request, reply, house));
   await pages.register(photographPages, house);
   await pages.register(libraryPages, house);
+  await pages.register(damagePages, house);
   pages.post(
     '/plates/:id/revisions',
     { config: takesFiles(), bodyLimit: DRAWING_BODY_BYTES_MAX },

@@ -12,6 +12,7 @@ import { changePlate } from './change-plate.js';
 import { checkRoutes } from './check-routes.js';
 import type { CheckingHouse } from './checking-house.js';
 import { comparisonRoutes } from './comparison/routes.js';
+import { damageRoutes } from './damage/routes.js';
 import { handOverPlate } from './hand-over-plate.js';
 import { keepRoutes } from './keep-routes.js';
 import { libraryRoutes } from './library/routes.js';
@@ -39,6 +40,7 @@ export const plateRoutes: FastifyPluginAsyncZod<CheckingHouse> = async (api, hou
   await api.register(photographRoutes, house);
   await api.register(comparisonRoutes, house);
   await api.register(libraryRoutes, house);
+  await api.register(damageRoutes, house);
 
   api.get(
     '/plates',

@@ -10,6 +10,8 @@ import { leadOn } from '../http/told-once.js';
 import { may } from '../members/permissions.js';
 import { Refusal } from '../reasons.js';
 import { rulesAt } from '../shop/store.js';
+import { DAMAGE_WORDS } from '../words/en/damage.js';
+import { momentText } from '../words/en/times.js';
 import { addAnotherBolster } from './add-another-bolster.js';
 import { type BolsterDraft, draftOf, looked } from './bolster-draft.js';
 import { fieldsOfBolster, readName, readWhy } from './bolster-form/bolster-form.js';
@@ -27,7 +29,7 @@ import { sendGroundPreview } from './ground-preview.js';
 import { bolsterAhead, mountingAhead } from './look-ahead.js';
 import { mountBolster } from './mount-bolster.js';
 import { onlyEditors } from './only-editors.js';
-import type { PressHouse } from './press-house.js';
+import type { BolsterDamage, PressHouse } from './press-house.js';
 import { doneNotices } from './press-notices.js';
 import { reviseBolster } from './revise-bolster.js';
 import { type Bolster, bolsterById, bolsters, mountedBolster } from './store.js';
@@ -197,9 +199,10 @@ async function bolsterOf(request: FastifyRequest, house: PressHouse): Promise<Bo
 async function showBolster(request: FastifyRequest, reply: FastifyReply, house: PressHouse) {
   const bolster = await bolsterOf(request, house);
   const { facts, name, version, mounted } = bolster;
-  const [rules, versions] = await Promise.all([
+  const [rules, versions, open] = await Promise.all([
     rulesAt(house.database, house.now()),
     bolsterVersions(house.database, bolster.id),
+    house.openDamage(bolster.id),
   ]);
   const { timeZone } = rules;
   const history = bolsterHistory(versions, timeZone);
@@ -227,13 +230,29 @@ async function showBolster(request: FastifyRequest, reply: FastifyReply, house: 
       mounted,
       mayEdit,
       mayMount: mayEdit && !mounted,
-      picture: drawBolster(facts),
+      picture: drawBolster(facts, [], damageMarks(open)),
+      damage: open.map((one, i) => damageRow(one, i + 1, timeZone)),
       facts: bolsterFactLines(facts),
       holes: holeRows(facts),
       openings: openingLines(facts),
       history,
     },
   );
+}
+
+/** Damage as it is numbered in the picture. */
+function damageMarks(open: readonly BolsterDamage[]) {
+  return open.map(({ xMm, yMm }, i) => ({ words: String(i + 1), at: { x: xMm, y: yMm } }));
+}
+
+function damageRow(one: BolsterDamage, number: number, timeZone: string) {
+  return {
+    number,
+    href: `/damage/${one.id}`,
+    what: one.what,
+    where: DAMAGE_WORDS.where(one.half, one.xMm, one.yMm),
+    by: `${one.reportedByName}, ${momentText(one.reportedAt, timeZone)}`,
+  };
 }
 
 async function showDraft(

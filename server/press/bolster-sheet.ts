@@ -1,6 +1,7 @@
 import { SCREW_SIZES } from '../engineering/fit/fasteners/iso-261-threads.js';
 import type { BolsterFacts } from '../engineering/press-facts.js';
 import { bolsterFace } from '../pictures/bolster-face.js';
+import type { PlaceMark } from '../pictures/place-marks.js';
 import { BOLSTER_FORM_LABELS as LABELS } from '../words/en/bolster-form.js';
 import {
   BOLSTER_FIELD_WORDS,
@@ -16,14 +17,21 @@ import { choiceCell, type FormShown, figureCell, METAL_OPTIONS } from './form-ce
 import { bolsterFields } from './version-changes.js';
 import type { VersionTold } from './version-store.js';
 
-/** A bolster's face as a picture; `wrong` are places that something is wrong with, mm from the sprue axis. */
+/**
+ * A bolster's face as a picture.
+ *
+ * @param wrong places that something is wrong with, mm from the sprue axis
+ * @param marks places with a number
+ */
 export function drawBolster(
   facts: BolsterFacts,
   wrong: readonly { readonly x: number; readonly y: number }[] = [],
+  marks: readonly PlaceMark[] = [],
 ) {
   return bolsterFace({
     bolster: facts,
     wrong,
+    marks,
     label: FACE_PICTURE_WORDS.label(facts),
     words: { face: FACE_PICTURE_WORDS.face(facts), length: FACE_PICTURE_WORDS.length },
   });

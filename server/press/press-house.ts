@@ -14,10 +14,24 @@ export interface GroundProposed {
   readonly mountBolsterId?: string;
 }
 
+/** Damage to a bolster's face that nobody has closed, as the room of plates keeps it. */
+export interface BolsterDamage {
+  readonly id: string;
+  readonly half: 'moving' | 'fixed' | null;
+  /** From the sprue axis, to the right and up. */
+  readonly xMm: number;
+  readonly yMm: number;
+  readonly what: string;
+  readonly reportedByName: string;
+  readonly reportedAt: Date;
+}
+
 /** What the press's room asks of later rooms, which it does not know. */
 export interface PressHouse extends House {
   /** What a change of press or bolster would do to what stands; computed outside any transaction. */
   readonly foreseeGround: (proposed: GroundProposed, actor: Actor) => Promise<Foreseen>;
+  /** What is open of a bolster, oldest first. */
+  readonly openDamage: (bolsterId: string) => Promise<readonly BolsterDamage[]>;
   /** Reads the drawing of a bolster's face off the request thread, within time and memory. */
   readonly readBolster: (dxf: Uint8Array, asker: Asker) => Promise<BolsterDrawing | Refusal>;
 }

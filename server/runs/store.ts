@@ -301,3 +301,8 @@ export async function polymersRunOn(db: Queryable, pressId: string): Promise<rea
   );
   return rows.map(({ polymer }) => polymer);
 }
+
+/** The runs of a plate, first to last. */
+export async function runsOfPlate(db: Queryable, plateId: string): Promise<readonly Run[]> {
+  return await db.query<Run>(`${RUN} where r.plate_id = $1 order by r.opened_at, r.id`, [plateId]);
+}

@@ -31,6 +31,7 @@ const ids = {
   trial: '',
   run: '',
   nearMiss: '',
+  damage: '',
   grade: '',
 };
 type Who = 'signedOut' | 'signedIn' | 'admin';
@@ -65,6 +66,15 @@ beforeAll(async () => {
     .set(headers)
     .send({ place: 'Press', what: 'A hose burst.', hurt: 'nobody' });
   ids.nearMiss = nearMiss.body.id;
+  const damage = await api
+    .post(`/api/v1/bolsters/${ids.bolster}/damage`)
+    .set(headers)
+    .send({ half: 'moving', xMm: 12, yMm: -30, what: 'A dent, 2 mm wide.' });
+  ids.damage = damage.body.id;
+  await api
+    .post(`/api/v1/plates/${ids.plate}/damage`)
+    .set(headers)
+    .send({ xMm: 5, yMm: 5, what: 'A scratch on the land.' });
   const admin = await signedInMember(house, 'admin');
   ids.member = member.id;
   const packer = await api.post('/api/v1/stack-parts').set(admin.headers).send({
@@ -168,6 +178,10 @@ const ADDRESSES: { readonly [route: string]: () => string } = {
   '/verify': () => '/verify',
   '/verify/:code': () => `/verify/${ids.card}`,
   '/check': () => '/check?sample=board-counter-8up',
+  '/bolsters/:id/damage': () => `/bolsters/${ids.bolster}/damage`,
+  '/plates/:id/damage': () => `/plates/${ids.plate}/damage`,
+  '/damage/:id': () => `/damage/${ids.damage}`,
+  '/plates/:id/history': () => `/plates/${ids.plate}/history`,
   '/library': () => '/library',
   '/library/labels': () => `/library/labels?plate=${ids.plate}`,
   '/plates/:id/label': () => `/plates/${ids.plate}/label`,
@@ -208,6 +222,7 @@ const FOR_ADMINS = [
   /^\/notices/,
   /^\/trail/,
   /\/clearance/,
+  /^\/damage/,
 ];
 
 /** GET routes that answer with something other than a sheet. */

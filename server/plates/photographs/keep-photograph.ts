@@ -16,13 +16,19 @@ export interface PhotographKept {
   readonly about: PhotographAbout;
   /** At most 200 characters; may be empty. */
   readonly caption: string;
+  /** True where it shows damage that is being reported: who may report that may show it. */
+  readonly ofDamage?: boolean;
 }
 
-/** Keeps a photograph of a plate (its owner and stewards) or of a bolster (stewards); gives its id. */
+/**
+ * Keeps a photograph of a plate (its owner, who may run it, and stewards) or of a bolster (stewards); of damage, of
+ * whoever reports it. Gives its id.
+ */
 export async function keepPhotograph(ctx: Ctx, given: PhotographKept): Promise<string | Refusal> {
   const { actor, now, tx } = ctx;
-  const { about, caption, photograph } = given;
-  const refusal = 'plateId' in about ? await ofPlate(ctx, about) : await ofBolster(ctx, about);
+  const { about, caption, photograph, ofDamage = false } = given;
+  const refusal =
+    'plateId' in about ? await ofPlate(ctx, about, ofDamage) : await ofBolster(ctx, about, ofDamage);
   if (refusal !== undefined) return refusal;
   if ((await photographCount(tx, about)) >= PHOTOGRAPHS_MAX) {
     return refuse('photographs-full', { field: 'photograph', figures: { limit: PHOTOGRAPHS_MAX } });
@@ -45,10 +51,12 @@ export async function keepPhotograph(ctx: Ctx, given: PhotographKept): Promise<s
 async function ofPlate(
   { actor, tx }: Ctx,
   { plateId, revision }: { readonly plateId: string; readonly revision: number },
+  ofDamage: boolean,
 ): Promise<Refusal | undefined> {
   const plate = await plateToRevise(tx, plateId);
   if (plate === undefined) return refuse('not-found', { figures: { what: 'plate' } });
-  const forbidden = refusalUnless(actor, 'plate-photograph', plate, { by: 'plate-see', what: 'plate' });
+  const right = ofDamage ? 'plate-damage-report' : 'plate-photograph';
+  const forbidden = refusalUnless(actor, right, plate, { by: 'plate-see', what: 'plate' });
   if (forbidden !== undefined) return forbidden;
   if ((await revisionOf(tx, plateId, revision)) === undefined)
     return refuse('not-found', { figures: { what: 'revision' } });
@@ -58,8 +66,9 @@ async function ofPlate(
 async function ofBolster(
   { actor, tx }: Ctx,
   { bolsterId }: { readonly bolsterId: string },
+  ofDamage: boolean,
 ): Promise<Refusal | undefined> {
   if ((await bolsterById(tx, bolsterId)) === undefined)
     return refuse('not-found', { figures: { what: 'bolster' } });
-  return refusalUnless(actor, 'bolster-photograph', {});
+  return refusalUnless(actor, ofDamage ? 'bolster-damage-report' : 'bolster-photograph', {});
 }

@@ -26,6 +26,16 @@ export async function photographOfForm(request: FastifyRequest): Promise<Develop
   return upload.tooLarge ? photographTooLarge() : developPhotograph(upload.bytes);
 }
 
+/** The same where a form may come without one: null then. A browser sends an empty file where none was chosen. */
+export async function photographOfFormIfAny(
+  request: FastifyRequest,
+): Promise<DevelopedPhotograph | null | Refusal> {
+  const chosen = request.uploads.some(
+    ({ field, bytes, tooLarge }) => field === 'photograph' && (tooLarge || bytes.byteLength > 0),
+  );
+  return chosen ? photographOfForm(request) : null;
+}
+
 /**
  * Keeps the photograph that a form brings for a plate, once it is known that the actor may.
  *

@@ -13,6 +13,9 @@ export function bookingSection(seen: PlateOnView) {
   const addresses = {
     drawingHref: drawingAddress(plate, revision),
     cuttingHref: `/plates/${plate.id}/revisions/${revision.revision}/cutting-list`,
+    labelHref: `/plates/${plate.id}/label`,
+    historyHref: `/plates/${plate.id}/history`,
+    damageHref: `/plates/${plate.id}/damage`,
   };
   if (!isLatest(seen) || isRetired(plate) || !may(actor, 'plate-run', plate)) return addresses;
   if (report?.done.check.verdict === 'stop') return { ...addresses, notBookable: NOT_BOOKABLE };

@@ -12,6 +12,7 @@ import { olderText } from '../../words/en/plates.js';
 import { momentText } from '../../words/en/times.js';
 import { checkTitleBlock } from '../check-page.js';
 import type { CheckingHouse } from '../checking-house.js';
+import { damageNotices } from '../damage/damage-notices.js';
 import { type PlateFormErrors, summaryOfPlateForm } from '../plate-form.js';
 import { polymerNamed } from '../polymer-named.js';
 import { type Revision, revisionsOf } from '../store.js';
@@ -97,7 +98,7 @@ export async function sendPlate(
       place: seen.rules.makerspaceName,
       firstAngle: report !== undefined,
       ...(report && { titleBlock: titleBlockOf(seen, report) }),
-      ...(notice && { notices: [notice] }),
+      notices: [...(notice ? [notice] : []), ...(report ? await damageNotices(house, report.done) : [])],
       ...(errorSummary && { errorSummary }),
     },
     { ...sections, ...(!isLatest(seen) && { older: olderLink(seen) }) },

@@ -107,6 +107,9 @@ const ACTIONS = {
   'plate-taken-up': () => 'took a retired plate up again',
   'photograph-kept': (told) => `added a photograph${after(told, 'revision', ' of revision ')}`,
   'photograph-removed': () => 'removed a photograph',
+  'damage-reported': (told) =>
+    `reported damage to ${detail(told, 'half') === '' ? 'a plate' : `the ${detail(told, 'half')} half of ${detail(told, 'name', 'a bolster')}`}`,
+  'damage-closed': (told) => `said what was done about damage to ${detail(told, 'name', 'a plate')}`,
   'plate-revised': (told) => `submitted revision ${detail(told, 'revision', 'anew')} of a plate`,
   'plate-cleared': (told) => `cleared a plate${after(told, 'step', ' for ')}${after(told, 'polymers', ': ')}`,
   'plate-refused': (told) => `refused a plate${after(told, 'step', ' for ')}`,

@@ -63,6 +63,21 @@ export const DESK_WORDS = {
     more: `told by ${reportedByName}; see to it and say what was done`,
     button: 'Read it',
   }),
+  damage: ({
+    bolsterName,
+    plateName,
+    what,
+    reportedByName,
+  }: {
+    bolsterName: string | null;
+    plateName: string | null;
+    what: string;
+    reportedByName: string;
+  }): Line => ({
+    name: `Damage: ${bolsterName ?? plateName ?? ''}`,
+    more: `${what.length > 90 ? `${what.slice(0, 89)}…` : what}; reported by ${reportedByName}`,
+    button: 'See to it',
+  }),
   runLeftOpen: ({ plateName, openedByName }: { plateName: string; openedByName: string }): Line => ({
     name: `Run still open: ${plateName}`,
     more: `opened by ${openedByName}, and its time is over: see whether the press is off`,

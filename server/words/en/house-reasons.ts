@@ -2,6 +2,7 @@ import { CHECKS } from '../../engineering/finding.js';
 import type { HouseReasonCode, Reason } from '../../reasons.js';
 import { CLEARANCE_REASONS } from './clearance-reasons.js';
 import { namesOfCompetences } from './competences.js';
+import { DAMAGE_REASONS } from './damage.js';
 import type { ReasonWords } from './drawing-reasons.js';
 import { nameOfCheck } from './findings.js';
 import { PASSWORD_FAULTS } from './passwords.js';
@@ -207,6 +208,7 @@ export const HOUSE_REASONS = {
   ...PRESS_REASONS,
   ...RESIN_REASONS,
   ...RUN_REASONS,
+  ...DAMAGE_REASONS,
   'booking-backwards': () => ({
     message: 'The booking ends before it starts, or takes no time.',
     fix: 'Choose an end after the start.',

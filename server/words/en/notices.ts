@@ -170,6 +170,17 @@ const NOTICES = {
     text: 'A steward says what was done about it.',
     link: 'Read it',
   }),
+  'damage-reported': (told) => ({
+    verdict: 'caution',
+    strong: `Damage reported: ${figure(told, 'name', 'a bolster or plate')}`,
+    text: `${told.about ?? 'Somebody'} saw it. Look at it before it is run again; a steward closes it with what was done.`,
+    link: 'See where',
+  }),
+  'damage-closed': (told) => ({
+    strong: `Damage seen to: ${figure(told, 'name', 'a bolster or plate')}`,
+    text: 'A steward says what was done about what you reported.',
+    link: 'Read it',
+  }),
 } satisfies { readonly [kind in NoticeKind]: (told: Told) => NoticeWords };
 
 /** A notice in words; one of a kind that this release no longer tells keeps its link. */

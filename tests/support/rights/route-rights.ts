@@ -10,6 +10,7 @@ import {
   BOOKINGS,
   CARDS,
   CLOSURES,
+  DAMAGES,
   INVITATIONS,
   MEMBERS,
   NEAR_MISSES,
@@ -86,6 +87,8 @@ const onNearMiss = (asks: Action, body?: RouteRight['body']): RouteRight => ({
   things: NEAR_MISSES,
   ...(body && { body }),
 });
+
+const DAMAGE = { xMm: 1, yMm: 1, what: 'For the matrix' };
 
 const NEAR_MISS = { place: 'Press', what: 'For the matrix', hurt: 'nobody' };
 
@@ -264,6 +267,22 @@ const API: { readonly [route: string]: RouteRight } = {
     body: () => ({ basedOn: 1, place: 'Bay 2' }),
   },
   'GET /library': {},
+  'GET /bolsters/:id/damage': { asks: 'press-see', things: BOLSTERS },
+  'POST /bolsters/:id/damage': {
+    asks: 'bolster-damage-report',
+    things: BOLSTERS,
+    body: () => ({ half: 'moving', ...DAMAGE }),
+  },
+  'GET /plates/:id/damage': onPlate('plate-see'),
+  'POST /plates/:id/damage': onPlate('plate-damage-report', () => DAMAGE),
+  'GET /damage/:id': { asks: 'plate-see', seenBy: 'plate-see', things: DAMAGES },
+  'POST /damage/:id/closing': {
+    asks: 'damage-close',
+    seenBy: 'plate-see',
+    things: DAMAGES,
+    body: () => ({ done: 'for the matrix' }),
+  },
+  'GET /plates/:id/history': onPlate('plate-see'),
   'GET /plates': {},
   'POST /plates': { asks: 'plate-submit', body: () => ({ name: 'None', dxf: '0', ...usualFacts }) },
   'GET /plates/:id': onPlate('plate-see'),
@@ -417,6 +436,18 @@ const PAGES: { readonly [route: string]: RouteRight } = {
     things: { 'any card': async () => ({ subject: { ownerId: 'anybody' } }) },
   },
   'GET /verify/:code': { asks: 'sign-off-see', seenBy: 'sign-off-see', things: CARDS },
+  'GET /bolsters/:id/damage': { asks: 'press-see', things: BOLSTERS },
+  'POST /bolsters/:id/damage': { asks: 'bolster-damage-report', things: BOLSTERS },
+  'GET /plates/:id/damage': onPlate('plate-see'),
+  'POST /plates/:id/damage': onPlate('plate-damage-report'),
+  'GET /damage/:id': { asks: 'plate-see', seenBy: 'plate-see', things: DAMAGES },
+  'POST /damage/:id/close': {
+    asks: 'damage-close',
+    seenBy: 'plate-see',
+    things: DAMAGES,
+    body: () => ({ done: 'for the matrix' }),
+  },
+  'GET /plates/:id/history': onPlate('plate-see'),
   'GET /library': {},
   'GET /library/labels': {},
   'GET /plates': {},

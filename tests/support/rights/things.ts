@@ -201,6 +201,25 @@ export const NEAR_MISSES: Things = {
   'one of somebody else': async (world) => nearMissOf(world, await newMember(world.house, 'member')),
 };
 
+const damageTo =
+  (sharing: 'nobody' | 'see', ofOneself: boolean): ThingMaker =>
+  async (world, { memberId }) => {
+    const ownerId = ofOneself ? memberId : await newMember(world.house, 'member');
+    const { subject, params } = await plateOf(world, ownerId, sharing);
+    const [row] = await world.house.database.query<{ id: string }>(
+      `insert into damage (plate_id, revision, x_mm, y_mm, what, reported_by, reported_at)
+       values ($1, 1, 0, 0, 'For the matrix', $2, $3) returning id`,
+      [params?.id ?? '', ownerId, world.house.clock.now()],
+    );
+    return { subject, params: { id: row?.id ?? '' } };
+  };
+
+export const DAMAGES: Things = {
+  'damage to an own plate': damageTo('nobody', true),
+  'damage to a plate of somebody else': damageTo('nobody', false),
+  'damage to a plate that is shared': damageTo('see', false),
+};
+
 async function noticeOf({ house }: World, ownerId: string): Promise<Thing> {
   const { database, clock } = house;
   await transact(database, (tx) =>

@@ -10,6 +10,7 @@ import { foreseeGround } from './bookings/foresee-ground.js';
 import { foreseeRules } from './bookings/foresee-rules.js';
 import { forgetCancelReasons } from './bookings/forget-cancel-reasons.js';
 import {
+  holdTouched,
   lookAtAll,
   lookAtMember,
   lookAtPlate,
@@ -77,6 +78,7 @@ import type { CheckingHouse } from './plates/checking-house.js';
 import type { ClearanceHouse } from './plates/clearance/clearance-house.js';
 import { clearancePages } from './plates/clearance/pages.js';
 import { clearanceRoutes } from './plates/clearance/routes.js';
+import { tellOfBolster } from './plates/clearance/tell-of-bolster.js';
 import { cuttingListPages } from './plates/cutting-list/pages.js';
 import { cuttingListRoutes } from './plates/cutting-list/routes.js';
 import { openDamage } from './plates/damage/store.js';
@@ -138,7 +140,9 @@ export async function buildApp({ settings, database, now }: Dependencies): Promi
     ],
     founded: [declareAtFounding],
     rulesChanged: [lookUnderRules],
+    bolsterRevised: [tellOfBolster],
     groundChanged: [lookOnGround],
+    serviceChanging: [holdTouched],
     outOfService: [lookAtTime],
     backInService: [lookAtTime],
     plateRevised: [lookAtPlate],

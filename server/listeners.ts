@@ -93,6 +93,16 @@ export interface ClearanceChanged {
   readonly actorId: string;
 }
 
+/** A bolster has another version: what was cleared on the one before stands no longer. */
+export interface BolsterRevised {
+  readonly bolsterId: string;
+  readonly name: string;
+  /** The new one. */
+  readonly version: number;
+  readonly at: Date;
+  readonly actorId: string;
+}
+
 /** What plates are checked against is another: a version of the mounted bolster or of the press, or a mounting. */
 export interface GroundChanged {
   readonly pressId: string;
@@ -103,6 +113,13 @@ export interface GroundChanged {
   readonly foreseen: Foreseen;
   readonly at: Date;
   readonly actorId: string;
+}
+
+/** Equipment will be taken out of service in this transaction, or put back: whoever is judged after is held before it. */
+export interface ServiceChanging {
+  readonly startsAt: Date;
+  readonly endsAt: Date;
+  readonly at: Date;
 }
 
 /** A piece of equipment is out of service for a span; bookings that hold it then have lost it. */
@@ -140,7 +157,9 @@ export interface Listeners {
   readonly memberLeft: readonly Listener<MemberLeft>[];
   readonly founded: readonly Listener<Founded>[];
   readonly rulesChanged: readonly Listener<RulesChanged>[];
+  readonly bolsterRevised: readonly Listener<BolsterRevised>[];
   readonly groundChanged: readonly Listener<GroundChanged>[];
+  readonly serviceChanging: readonly Listener<ServiceChanging>[];
   readonly outOfService: readonly Listener<OutOfService>[];
   readonly backInService: readonly Listener<BackInService>[];
   readonly plateRevised: readonly Listener<PlateRevised>[];

@@ -1,4 +1,4 @@
-import { lookAtTime } from '../../server/bookings/look-again.js';
+import { holdTouched, lookAtTime } from '../../server/bookings/look-again.js';
 import type { Actor } from '../../server/context.js';
 import type { Tx } from '../../server/database/transaction.js';
 import { accept } from '../../server/http/refused.js';
@@ -78,5 +78,5 @@ export async function seedOutOfService(ctx: Acting, span: Span): Promise<void> {
     `select id from equipment where kind = 'granulator'`,
   );
   const wanted = { equipmentId: granulator?.id ?? '', ...span, reason: INSPECTION.note };
-  accept(await takeOut(ctx, wanted, { outOfService: [lookAtTime] }));
+  accept(await takeOut(ctx, wanted, { serviceChanging: [holdTouched], outOfService: [lookAtTime] }));
 }

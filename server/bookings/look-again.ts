@@ -1,9 +1,15 @@
 import type { Tx } from '../database/transaction.js';
-import type { BackInService, GroundChanged, OutOfService, RulesChanged } from '../listeners.js';
+import type {
+  BackInService,
+  GroundChanged,
+  OutOfService,
+  RulesChanged,
+  ServiceChanging,
+} from '../listeners.js';
 import { type BroughtAbout, judgeAgain } from './judge-again.js';
 import { keepForeseen } from './keep-foreseen.js';
 import { reassess } from './reassess.js';
-import { bookingsIn, bookingsStanding, comingIds } from './store.js';
+import { bookingsIn, bookingsStanding, comingIds, standingHeld } from './store.js';
 
 /** Something about a member changed that their bookings rest on: a sign-off, a suspension. */
 export async function lookAtMember(
@@ -35,6 +41,13 @@ export async function lookOnGround(tx: Tx, { foreseen, at, actorId }: GroundChan
   await keepForeseen(tx, foreseen, null, at);
   await reassess(tx, at);
   await judgeAgain(tx, await comingIds(tx, {}, at), { at, actorId });
+}
+
+/** Holds what stands in a span before the equipment is held, as who moves or cancels a booking does. */
+export async function holdTouched(tx: Tx, { startsAt, endsAt, at }: ServiceChanging): Promise<void> {
+  const touched = await bookingsIn(tx, { startsAt, endsAt });
+  for (const { bookingId } of touched.toSorted((one, other) => (one.bookingId < other.bookingId ? -1 : 1)))
+    await standingHeld(tx, bookingId, at);
 }
 
 /** Equipment is out of service for a time, or back in it before. */

@@ -1,5 +1,6 @@
 import type { Tx } from '../database/transaction.js';
 import type { Asker } from '../http/asker.js';
+import { standingStewards } from '../inductions/sign-off-store.js';
 import { notify } from '../notices/notify.js';
 import { checkGround, reportKey } from '../plates/check-ground.js';
 import type { CheckingHouse } from '../plates/checking-house.js';
@@ -18,7 +19,9 @@ const THE_SERVICE: Asker = { name: 'the service', member: true };
  * release with another engine or other resin data, and where a change was not foreseen. One after the other, outside
  * any transaction; a second process finds them made.
  */
-export async function makeMissingReports(house: CheckingHouse): Promise<void> {
+export async function makeMissingReports(
+  house: Pick<CheckingHouse, 'checks' | 'database' | 'now'>,
+): Promise<void> {
   for (const { plateId, revision, polymer, rulesAt } of await platesAtStake(house.database, house.now())) {
     await storedReport(house, { plateId, revision, polymer, bolsterId: null, rulesAt }, THE_SERVICE);
   }
@@ -26,10 +29,11 @@ export async function makeMissingReports(house: CheckingHouse): Promise<void> {
 
 /**
  * Holds the present report of every plate that is booked or in production against the one it stands on, writes down
- * what got worse and tells its owner, once.
+ * what got worse and tells its owner and the stewards, once.
  */
 export async function reassess(tx: Tx, at: Date): Promise<void> {
   const plates = await platesAtStake(tx, at);
+  const stewards = await standingStewards(tx, at);
   const before = await standingsOf(
     tx,
     plates.map(({ reportId }) => reportId),
@@ -42,7 +46,7 @@ export async function reassess(tx: Tx, at: Date): Promise<void> {
     if (worse.length === 0) continue;
     if (await insertReassessment(tx, { beforeId: was.id, afterId: after.id, worse, at })) {
       await notify(tx, {
-        memberIds: [plate.ownerId],
+        memberIds: [plate.ownerId, ...stewards],
         kind: 'plate-says-worse',
         figures: { plate: plate.plateName, polymer: plate.polymer, worse: JSON.stringify(worse) },
         href: `/plates/${plate.plateId}?polymer=${encodeURIComponent(plate.polymer)}`,

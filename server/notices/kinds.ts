@@ -12,6 +12,7 @@ export const NOTICE_KINDS = [
   'plate-refused',
   'plate-reworked',
   'plate-clearance-void',
+  'plate-bolster-revised',
   'booking-needs-attention',
   'booking-fit-again',
   'plate-says-worse',

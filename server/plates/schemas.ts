@@ -135,7 +135,9 @@ export const plateReply = z
     ownerId: z.string(),
     revision: z.int().meta({ description: 'The latest, counting from 1.' }),
     cleared: z.boolean().meta({
-      description: 'The latest revision is cleared for production on the mounted bolster.',
+      description:
+        'A steward has cleared the latest revision for production on the mounted bolster, and nothing has taken that ' +
+        'back. A report that says worse since is told by the check and by the bookings, not here.',
     }),
     createdAt: instant,
     ownerName: z.string(),

@@ -46,7 +46,7 @@ export async function reviseBolster(
   ctx: Ctx,
   revised: BolsterRevised,
   foreseen: Foreseen,
-  listeners: Pick<Listeners, 'groundChanged'>,
+  listeners: Pick<Listeners, 'bolsterRevised' | 'groundChanged'>,
 ): Promise<number | Refusal> {
   const { actor, now, tx } = ctx;
   await pressHeld(tx);
@@ -63,8 +63,9 @@ export async function reviseBolster(
     subjectId: bolsterId,
     details: { name: before.name, version, why, changed: bolsterChanges(before.facts, facts).join(', ') },
   });
+  const { name, pressId } = before;
+  await tell(listeners.bolsterRevised, tx, { bolsterId, name, version, at: now, actorId: actor.memberId });
   if (before.mounted) {
-    const { pressId } = before;
     await tell(listeners.groundChanged, tx, {
       pressId,
       bolsterId,

@@ -135,6 +135,41 @@ describe('mounting another bolster against booking', () => {
   });
 });
 
+describe('taking the press out of service against moving a booking within that time', () => {
+  const [from, until] = ['2026-12-07T10:00:00Z', '2026-12-07T16:00:00Z'];
+  const slot = { startsAt: '2026-12-07T11:00:00Z', endsAt: '2026-12-07T12:00:00Z' };
+  const move = (headers: Headers, id: string) => () =>
+    api
+      .patch(`/api/v1/bookings/${id}`)
+      .set(headers)
+      .send({ startsAt: '2026-12-07T13:00:00Z', endsAt: '2026-12-07T14:00:00Z' });
+  const takeOut = () =>
+    database
+      .query<{ id: string }>('select id from equipment where press_id = $1', [pressId])
+      .then(([equipment]) =>
+        api
+          .post('/api/v1/outages')
+          .set(odile.headers)
+          .send({ equipmentId: equipment?.id, startsAt: from, endsAt: until, reason: 'A hose leaks.' }),
+      );
+
+  it.each(['moved', 'taken out'])('%s first: the booking says what it has lost, once', async (first) => {
+    const wren = await owner();
+    const made = await book(wren.headers, wren.plateId, slot)();
+    const id: string = made.body.id;
+    const [moved, out] =
+      first === 'moved'
+        ? await inThisOrder(database, holdsBooking(id), move(wren.headers, id), takeOut)
+        : [...(await inThisOrder(database, holdsBooking(id), takeOut, move(wren.headers, id)))].reverse();
+    expect(out?.status).toBe(201);
+    expect(moved?.status).toBe(first === 'moved' ? 200 : 409);
+    const { body } = await api.get(`/api/v1/bookings/${id}`).set(wren.headers).expect(200);
+    expect(body.attention.map(({ code }: { code: string }) => code)).toEqual(['press-out-of-service']);
+    await api.delete(`/api/v1/outages/${out?.body.id}`).set(odile.headers).expect(200);
+    await api.delete(`/api/v1/bookings/${id}`).set(wren.headers).send({ reason: 'Done.' });
+  });
+});
+
 describe('ending a plate’s sharing against booking it', () => {
   it('booked first: the booking stands and needs attention', async () => {
     const { headers, plateId } = await owner();

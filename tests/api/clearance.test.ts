@@ -12,7 +12,7 @@ import { testDatabase } from '../support/database.js';
 import { furnishPress } from '../support/gullwing-house.js';
 import { LONG_AGO, plainReport } from '../support/plain-rows.js';
 import { plateBody } from '../support/plate-bodies.js';
-import { codesOf } from '../support/requests.js';
+import { codesOf, visitorOf } from '../support/requests.js';
 import { signedInMember } from '../support/sign-in.js';
 
 const database = await testDatabase();
@@ -161,6 +161,17 @@ describe('the fit', () => {
     expect(codesOf(await decide(plateId, { step: 'fit' }).expect(422))).toEqual(['readings-missing']);
     await decide(plateId, { step: 'fit', measuredThicknessMm: [16, 16, 16] }).expect(400);
     await decide(plateId, { step: 'fit', measuredThicknessMm: [16, 16, 16, -1] }).expect(400);
+  });
+
+  it('may be cleared with no hole measured, and the history says so', async () => {
+    const [without, measured] = [await newPlate(), await newPlate()];
+    await decide(without, FIT).expect(201);
+    await decide(measured, { ...FIT, readings: { holes: [{ hole: 1, diameterMm: 6.6 }] } }).expect(201);
+    const visitor = visitorOf(house);
+    await visitor.signIn(odile.member);
+    const page = async (plateId: string) => (await visitor.get(`/plates/${plateId}/clearance`)).text;
+    expect(await page(without)).toContain('No hole was measured.');
+    expect(await page(measured)).toContain('Holes measured: 1.');
   });
 
   it('recognises a reading in inches, and says what was meant', async () => {

@@ -58,7 +58,12 @@ export const clearanceBody = z.strictObject({
       burrsRemoved: z.boolean().optional(),
       headsBelowFace: z.boolean().optional(),
     })
-    .optional(),
+    .optional()
+    .meta({
+      description:
+        'For fit. The steward decides what is worth measuring; of a fit that was cleared without them the history ' +
+        'says that no hole was measured.',
+    }),
   trialRunId: id.optional().meta({ description: 'For trial: the run whose trial sheet was kept.' }),
   note: clearanceNote.optional(),
 });

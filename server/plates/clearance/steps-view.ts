@@ -1,5 +1,12 @@
 import type { Verdict } from '../../engineering/finding.js';
-import { DECISION_WORDS, judgedText, STEP_WORDS, thicknessText, voidText } from '../../words/en/clearance.js';
+import {
+  DECISION_WORDS,
+  holesText,
+  judgedText,
+  STEP_WORDS,
+  thicknessText,
+  voidText,
+} from '../../words/en/clearance.js';
 import { momentText } from '../../words/en/times.js';
 import { checkName } from './check-name.js';
 import type { Standing } from './standing.js';
@@ -95,10 +102,10 @@ export function historyViews(since: Since, timeZone: string) {
 }
 
 /** What was measured, and of it what is not simply as drawn. */
-function readingsText({ readings }: Clearance): string {
+function readingsText({ readings, step, decision }: Clearance): string {
   if (readings === null) return '';
   const thickness = readings.thicknessMm === null ? '' : thicknessText(readings.thicknessMm);
-  const holes = readings.holes.length === 0 ? '' : `Holes measured: ${readings.holes.length}.`;
+  const holes = holesText(readings.holes.length, step === 'fit' && decision === 'clear');
   const off = readings.judged
     .filter(({ verdict }) => verdict !== 'clear')
     .map(judgedText)

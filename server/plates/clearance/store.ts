@@ -140,6 +140,18 @@ export async function stepsReachedBy(
   return new Map(rows.map(({ plateId, reached }) => [plateId, reached]));
 }
 
+/** Plates in use of whose latest revision some step stands on a version of a bolster. */
+export async function platesReachedOn(
+  db: Queryable,
+  { bolsterId, bolsterVersion }: Pick<ClearedThing, 'bolsterId' | 'bolsterVersion'>,
+): Promise<readonly { readonly id: string; readonly name: string; readonly ownerId: string }[]> {
+  return await db.query(
+    `select id, name, owner_id as "ownerId" from plate
+     where retired_at is null and clearance_reached(id, latest_revision, $1, $2) <> 'none' order by id`,
+    [bolsterId, bolsterVersion],
+  );
+}
+
 /** A plate that waits for a steward: cut, not retired, its latest revision not through all steps. */
 export interface PlateWaiting {
   readonly plateId: string;

@@ -9,12 +9,13 @@ import { equipmentHeld, outageById, setOutageEnded } from './store.js';
 export async function putBack(
   { actor, now, tx }: Ctx,
   outageId: string,
-  listeners: Pick<Listeners, 'backInService'>,
+  listeners: Pick<Listeners, 'backInService' | 'serviceChanging'>,
 ): Promise<string | Refusal> {
   const forbidden = refusalUnless(actor, 'press-service', {});
   if (forbidden !== undefined) return forbidden;
   const found = await outageById(tx, outageId);
   if (found === undefined) return refuse('not-found', { figures: { what: 'time out of service' } });
+  await tell(listeners.serviceChanging, tx, { startsAt: found.startsAt, endsAt: found.endsAt, at: now });
   await equipmentHeld(tx, found.equipmentId);
   const outage = await outageById(tx, outageId);
   if (outage === undefined || outage.endedAt !== null || outage.endsAt <= now) {

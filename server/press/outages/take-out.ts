@@ -28,7 +28,7 @@ const LONGEST_DAYS = 366;
 export async function takeOut(
   { actor, now, tx }: Ctx,
   wanted: OutageWanted,
-  listeners: Pick<Listeners, 'outOfService'>,
+  listeners: Pick<Listeners, 'outOfService' | 'serviceChanging'>,
 ): Promise<string | Refusal> {
   const forbidden = refusalUnless(actor, 'press-service', {});
   if (forbidden !== undefined) return forbidden;
@@ -36,6 +36,7 @@ export async function takeOut(
   const span: Span = { startsAt: wanted.startsAt ?? now, endsAt: wanted.endsAt };
   const [wrong, ...more] = faultsOf(span, now);
   if (wrong !== undefined) return new Refusal([wrong, ...more]);
+  await tell(listeners.serviceChanging, tx, { ...span, at: now });
   const piece = await equipmentHeld(tx, equipmentId);
   if (piece === undefined) return refuse('not-found', { figures: { what: 'equipment' } });
   const [standing] = await outagesIn(tx, [equipmentId], span);

@@ -84,6 +84,12 @@ function lengthText(mm: number): string {
   return `${(Math.round(mm * 1000) / 1000).toLocaleString('en-GB', { minimumFractionDigits: 2, maximumFractionDigits: 3 })} mm`;
 }
 
+/** How many holes were measured; that none was is said of a fit that was cleared. */
+export function holesText(count: number, cleared: boolean): string {
+  if (count > 0) return `Holes measured: ${count}.`;
+  return cleared ? 'No hole was measured.' : '';
+}
+
 /** A judged reading as a line of a list. */
 export function judgedText(one: JudgedReading): { readonly name: string; readonly text: string } {
   const corner = /^thicknessMm\.(\d)$/.exec(one.field)?.[1];

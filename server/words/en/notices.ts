@@ -126,6 +126,12 @@ const NOTICES = {
     text: `A steward took the clearance back, from ${stepName(told)} on.${because(told)}`,
     link: 'See the plate',
   }),
+  'plate-bolster-revised': (told) => ({
+    verdict: 'stop',
+    strong: `No longer cleared: ${plate(told)}`,
+    text: `The bolster ${figure(told, 'bolster', 'it was cleared on')} has a new version, and a clearance holds for one version alone. Put the plate where stewards measure.`,
+    link: 'See the plate',
+  }),
   'booking-needs-attention': (told) => ({
     verdict: 'caution',
     strong: `Booking needs attention: ${span(told)}`,

@@ -86,7 +86,8 @@ describe('transact', () => {
         await tx.query('update tally set hits = hits + 1 where name = $1', [second]);
       });
     await Promise.all([addTo('left', 'right'), addTo('right', 'left')]);
-    expect(runs).toBe(3);
+    // Each once, and once more for every time that one of them was the deadlock's victim.
+    expect(runs).toBeGreaterThanOrEqual(3);
     expect([await hitsOf('left'), await hitsOf('right')]).toEqual([3, 3]);
   });
 

@@ -6,9 +6,9 @@ import { LIBRARY_ERRORS as ERRORS } from '../../words/en/library.js';
 import { PLATE_CONDITIONS } from '../store.js';
 
 /** Who may run it, from where one stands. */
-export const WHOSE = ['mine', 'run', 'see'] as const;
-export const SIZES = ['plate', 'part'] as const;
-export const RETIRED = ['no', 'yes', 'all'] as const;
+const WHOSE = ['mine', 'run', 'see'] as const;
+const SIZES = ['plate', 'part'] as const;
+const RETIRED = ['no', 'yes', 'all'] as const;
 
 /** Longer than any plate or press here. */
 const LENGTH_MAX_MM = 2000;

@@ -71,15 +71,6 @@ export async function photographsOfPlate(db: Queryable, plateId: string): Promis
   );
 }
 
-/** The photographs of a bolster, oldest first. */
-export async function photographsOfBolster(db: Queryable, bolsterId: string): Promise<readonly Photograph[]> {
-  return await db.query<Photograph>(
-    `select ${PHOTOGRAPH} from photograph ph
-     where ph.bolster_id = $1 and ph.removed_at is null order by ph.kept_at, ph.id`,
-    [bolsterId],
-  );
-}
-
 export async function photographCount(tx: Tx, about: PhotographAbout): Promise<number> {
   const { plateId = null, bolsterId = null } = { ...NOTHING, ...about };
   const [row] = await tx.query<{ count: number }>(

@@ -47,9 +47,10 @@ export interface SketchInput {
 
 /** The plate alone, without figures, as wide as its place. */
 export function plateSketch({ sketch, label }: SketchInput): SafeHtml {
-  const h = lettersOf(sketch);
+  // Lines are measured by letters, and in a list they have to stay lines.
+  const h = 2 * lettersOf(sketch);
   return svg(
-    { frame: frameRound(sketch, 0.25 * h), className: 'ps-picture ps-sketch', label, letterHeight: h },
+    { frame: frameRound(sketch, 0.15 * h), className: 'ps-picture ps-sketch', label, letterHeight: h },
     sketchMarkup(sketch),
   );
 }

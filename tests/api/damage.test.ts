@@ -243,3 +243,9 @@ it('is a notice on the check of a plate that lies over it, and no finding', asyn
   };
   expect(await check()).not.toContain('At the sprue');
 });
+
+it('is nothing that a stranger who checks a drawing is told', async () => {
+  const { text } = await visitorOf(house).get('/check?sample=tile-spacer-4up').expect(200);
+  expect(text).toContain('ps-stamp');
+  expect(text).not.toContain('Damage on the bolster');
+});

@@ -65,9 +65,14 @@ export function damageMetText(
   };
 }
 
+/** ": it reaches from -100 to 100 mm that way", where that is told. */
+function reachText({ least, most }: NonNullable<Reason['figures']>): string {
+  return least === undefined || most === undefined ? '' : `: it reaches from ${least} to ${most} mm that way`;
+}
+
 export const DAMAGE_REASONS = {
   'damage-beside': ({ figures = {} }) => ({
-    message: `That is beside the ${figures.what ?? 'face'}: it reaches from ${figures.least ?? ''} to ${figures.most ?? ''} mm that way.`,
+    message: `That is beside the ${figures.what ?? 'face'}${reachText(figures)}.`,
     fix: 'Count from the sprue axis, of a plate from its feed: x to the right, y up, as the picture shows it.',
   }),
   'damage-closed': () => ({

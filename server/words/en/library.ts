@@ -103,7 +103,7 @@ export const LABEL_WORDS = {
   metal: 'Plate',
   screws: 'Screws',
   resins: 'Resins',
-  cleared: 'Cleared',
+  cleared: 'Clearance',
   noPlace: 'not said',
   noResin: 'none yet',
   on: (bolster: string, version: number) => `${bolster}, version ${version}`,
